@@ -1,4 +1,7 @@
-/** What is kept but asked about: a count above what is left, and the same lot logged by two people. */
+/**
+ * What is kept but asked about: a count above what is left, more taken back than was counted, and the same lot logged by
+ * two people.
+ */
 import { readWall } from '../engine/index.ts';
 import {
   type Forecast,
@@ -77,7 +80,12 @@ export function sayingOf({ kind, step, set, n, undoes }: NewLogEntry): string {
 
 /** The questions that an entry raises, in sentences; most raise none. It is stored all the same. */
 export function doubtsOf(entry: NewLogEntry, standing: Standing): Doubt[] {
-  const asked = [tooMany(entry, standing), twice(entry, standing), undoneBefore(entry, standing)];
+  const asked = [
+    tooMany(entry, standing),
+    tooFew(entry, standing),
+    twice(entry, standing),
+    undoneBefore(entry, standing),
+  ];
   return asked.filter((one) => one !== null).map((one) => ({ entry: entry.id, ...one }));
 }
 
@@ -134,6 +142,18 @@ function tooMany(entry: NewLogEntry, standing: Standing): Asked {
   const left = Math.max(0, counted.left - madeSince(entry, standing));
   if (entry.n <= left) return null;
   const question = problemTexts.questions.tooMany(step.name, entry.set ?? null, left, entry.n);
+  return { question: saidOf(question), other: null };
+}
+
+/** More units scrapped after they were counted, or sent back, than are counted as done. */
+function tooFew(entry: NewLogEntry, standing: Standing): Asked {
+  const lost = -effectOf(entry).good;
+  const step = standing.forecast?.steps.find((one) => one.id === entry.step);
+  const known = countedOf(entry, standing.forecast);
+  if (lost <= 0 || !step || !known) return null;
+  const counted = Math.max(0, known.counted + madeSince(entry, standing));
+  if (lost <= counted) return null;
+  const question = problemTexts.questions.tooFew(step.name, entry.set ?? null, counted, lost);
   return { question: saidOf(question), other: null };
 }
 

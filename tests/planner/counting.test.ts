@@ -198,6 +198,19 @@ describe('doubts', () => {
     expect(over!.questions[0]!.message).toMatch(/"cut ribs" has 2 left and this entry says 5/);
   });
 
+  it('are asked about more scrapped or sent back than was counted, and it is stored', async () => {
+    const { planner } = await bench();
+    const asked = (entry: NewLogEntry) => planner.append('lantern', [entry], 'Ana')[0]!;
+    const early = asked(noonTap({ kind: 'scrapped', n: 3, counted: true }));
+    expect(early).toMatchObject({ state: 'stored' });
+    expect(early.questions[0]!.message).toMatch(/"cut ribs" has 0 counted as done and this entry takes 3 of them back/);
+    planner.append('lantern', [{ id: 'undo-00000001', kind: 'undo', undoes: early.id, at: noonTap().at }], 'Ana');
+    const counted = [asked(noonTap({ n: 6 })), asked(noonTap({ kind: 'scrapped', n: 2, counted: true }))];
+    expect(counted.map(({ questions }) => questions)).toEqual([[], []]);
+    expect(asked(noonTap({ kind: 'scrapped', n: 9 })).questions).toEqual([]);
+    expect(asked(noonTap({ kind: 'sent-back', n: 5 })).questions[0]!.message).toMatch(/has 4 counted as done/);
+  });
+
   it('are asked once while taps go on above what is left', async () => {
     const { planner } = await bench();
     planner.append('lantern', [noonTap({ n: 40 })], 'Ana');

@@ -71,7 +71,8 @@ export function plannedStepsOf(
     drafts.push(draftOfGate(gate, isOnSite(gate, build), context));
   }
   const tooManySets = setsProblem(quantities);
-  const counted = tooManySets === null ? countUnits(drafts, quantities).map(withFewerLots) : [];
+  const planned = tooManySets === null ? countUnits(drafts, quantities).map(withFewerLots) : [];
+  const counted = planned.map((plan) => asItWasDone(plan, context));
   const oversize = tooManySets ?? oversizeProblem(counted);
   if (oversize !== null) problems.push(oversize);
   const steps = oversize === null ? counted : [];
@@ -80,7 +81,27 @@ export function plannedStepsOf(
   for (const id of tally.steps.keys()) {
     if (!seen.has(id)) problems.push(warning('log', `log.${id}`, id, problemTexts.steps.loggedAndGone(id)));
   }
-  return { steps, problems };
+  return { steps, problems: problems.filter((one) => !isOfNobody(one, steps)) };
+}
+
+/** What is done and has nobody for it any more keeps the phases of those who did it. */
+function asItWasDone(plan: PlannedStep, context: Context): PlannedStep {
+  if (!isDone(plan) || plan.step === null || !plan.phases.some(isInstead)) return plan;
+  return { ...plan, phases: plannedPhases(plan.step, { ...context, problems: [], isDone: true }) };
+}
+
+/** That nobody is there for a step is no fault of a step that is done. */
+function isOfNobody({ code, field }: Problem, steps: readonly PlannedStep[]): boolean {
+  return code === 'nobody' && steps.some((plan) => isDone(plan) && field.startsWith(`steps.${plan.id}.`));
+}
+
+function isDone({ total, left }: PlannedStep): boolean {
+  return total > 0 && left === 0;
+}
+
+/** A wait that stands for hands which nobody has, or a run without its machine. */
+function isInstead(phase: PlannedPhase): boolean {
+  return phase.kind === 'wait' && phase.insteadOf !== undefined;
 }
 
 /** More sets than an entry of the log can name. */
@@ -153,9 +174,12 @@ export function phasesByThemselves({ phases }: Pick<PlannedStep, 'phases'>): Pas
   const from = phaseBegun(phases, { kind: 'loaded' });
   const last = phases.findLastIndex((phase) => phase.kind !== 'wait');
   return phases.filter(
-    (phase, i): phase is PassivePhase =>
-      from >= 0 && i >= from && (i <= last || last < 0) && (phase.kind === 'run' || phase.kind === 'wait'),
+    (phase, i): phase is PassivePhase => from >= 0 && i >= from && (i <= last || last < 0) && isPassive(phase),
   );
+}
+
+function isPassive(phase: PlannedPhase): phase is PassivePhase {
+  return phase.kind === 'run' || (phase.kind === 'wait' && !isInstead(phase));
 }
 
 function scaled(phase: PlannedPhase, factor: number): PlannedPhase {

@@ -83,6 +83,8 @@ export interface PhaseContext {
   readonly surroundings: Surroundings;
   readonly problems: Problem[];
   readonly evaluator: Evaluator;
+  /** Whether the step is done: then it has been done by whoever was there, whoever is there from now on. */
+  readonly isDone?: boolean;
 }
 
 /** The phases of a step in their order, by its estimates. A phase that nobody can do becomes a wait, with a problem. */
@@ -171,7 +173,7 @@ function crewOf(
   step: Step,
   shape: { people?: number; who?: readonly string[] },
   field: string,
-  { surroundings, problems }: PhaseContext,
+  { surroundings, problems, isDone }: PhaseContext,
 ): Crew | null {
   const people = shape.people ?? 1;
   for (const id of shape.who ?? []) {
@@ -188,7 +190,8 @@ function crewOf(
     people,
     able.map((person) => person.resource),
   );
-  if (able.length >= people && openMinutesBetween(open, surroundings.from, surroundings.horizonEnd) > 0) {
+  const from = isDone === true ? surroundings.horizonStart : surroundings.from;
+  if (able.length >= people && openMinutesBetween(open, from, surroundings.horizonEnd) > 0) {
     return { people, eligible: able.map((person) => person.resource), open };
   }
   const names = able.map((person) => person.name);

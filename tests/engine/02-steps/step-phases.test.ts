@@ -4,7 +4,7 @@ import { pacedPhase, plannedStepsOf, withPaces } from '../../../server/engine/02
 import { surroundingsOf } from '../../../server/engine/calendar/surroundings.ts';
 import { tallyLog } from '../../../server/engine/log/log-tally.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
-import type { Build, Step } from '../../../server/model/index.ts';
+import type { Build, LogEntry, Step } from '../../../server/model/index.ts';
 import { filing, NOW } from '../_filing.ts';
 
 const TRIAL = { units: 10, minutes: 100 };
@@ -32,6 +32,53 @@ describe('a trial of units that are learnt', () => {
     expect(stepOf(nobody).pattern).toEqual([
       { kind: 'wait', fixedMinutes: 0, minutesPerUnit: expect.closeTo(15.8, 1) },
     ]);
+  });
+});
+
+describe('work for two who are together on one day alone', () => {
+  const at = (text: string) => Date.parse(`${text}Z`) / 60_000;
+  const build: Build = {
+    id: 'arch',
+    name: 'arch',
+    zone: 'UTC',
+    start: '2026-12-01T08:00',
+    event: '2026-12-05T18:00',
+    people: [
+      {
+        id: 'ada',
+        name: 'Ada',
+        hours: 'daily 18:00-22:00',
+        exceptions: [{ date: '2026-12-05', hours: '08:00-18:00' }],
+      },
+      { id: 'ben', name: 'Ben', hours: 'daily 08:00-12:00' },
+    ],
+    steps: [{ id: 'put-up', name: 'put up', phases: [{ kind: 'hands', minutes: 180, people: 2 }] }],
+    gates: [{ id: 'power', name: 'power on', after: ['put-up'], minutes: 20, people: 2 }],
+  };
+  const log: LogEntry[] = [
+    { id: 'entry-0001', kind: 'began', step: 'put-up', person: 'ada', at: '2026-12-05T08:00:00Z' },
+    { id: 'entry-0002', kind: 'done', step: 'put-up', n: 1, person: 'ada', at: '2026-12-05T10:52:00Z' },
+    { id: 'entry-0003', kind: 'passed', step: 'power', at: '2026-12-05T11:30:00Z' },
+  ];
+
+  test('is still hands, with its pace, when it is done and that day is over, and nobody is missed for it', () => {
+    const { steps, problems } = planBuild(build, log, at('2026-12-06T12:00'));
+    expect(problems.filter(({ severity }) => severity === 'error')).toEqual([]);
+    expect(steps[0]).toMatchObject({ left: 0, pattern: [{ kind: 'hands' }], pace: { units: 1, minutes: 172 } });
+    expect(steps[0]!.runTime).toBeUndefined();
+  });
+
+  test('is a problem when that day is over and it is not done', () => {
+    const { problems } = planBuild(build, log.slice(0, 1), at('2026-12-06T12:00'));
+    expect(problems.filter(({ code }) => code === 'nobody').map(({ field }) => field)).toEqual([
+      'steps.put-up.phases.1',
+      'steps.power.phases.1',
+    ]);
+  });
+
+  test('is no wait that was timed when somebody who did it is gone', () => {
+    const alone = { ...build, people: build.people!.slice(0, 1) };
+    expect(planBuild(alone, log, at('2026-12-06T12:00')).steps[0]!.runTime).toBeUndefined();
   });
 });
 

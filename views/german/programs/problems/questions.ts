@@ -19,6 +19,8 @@ const COUNTED: Readonly<Record<string, string>> = {
 inGerman(problemWords.questions, {
   tooMany: (step, set, left, n) =>
     `„${step}“${set === null ? '' : `, Satz ${set},`} hat noch ${left} übrig, dieser Eintrag sagt ${n}: Sind es mehr als geplant, oder ist es ein Versehen?`,
+  tooFew: (step, set, counted, n) =>
+    `„${step}“${set === null ? '' : `, Satz ${set},`} hat ${counted} als fertig gezählt, dieser Eintrag nimmt davon ${n} zurück: Waren sie gezählt, oder ist es ein Versehen?`,
   twice: ({ first, second, n, kind }, step) =>
     `${first ?? 'Jemand'} und ${second ?? 'jemand'} haben innerhalb einer Minute dasselbe eingetragen: ${n === null ? '' : `${n} `}${COUNTED[kind] ?? kind}${step === null ? '' : ` bei „${step}“`}. Ein Los oder zwei?`,
   undoneBefore: (who) => `${who ?? 'Jemand'} hatte diesen Eintrag schon zurückgenommen; das zählt nur einmal.`,
