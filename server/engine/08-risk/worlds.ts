@@ -17,8 +17,8 @@ export interface World {
   /** Future n, with one of its steps as planned if asked for. */
   readonly run: (n: number, asPlanned?: number) => Future;
   /**
-   * Dispatches later futures by this policy of `waysOf`: by the plan (0), by its activity list alone, or machines
-   * first.
+   * Dispatches later futures by this policy of `waysOf`: by the plan (0), by the people it chose, by its activity list
+   * alone, or machines first.
    */
   readonly follow: (way: number) => void;
   /** The numbers of those ways that differ. */
@@ -87,7 +87,7 @@ function worldOf({ planned, schedule }: ParameterWorld, plan: Planned, seed: num
   const at = new Map(plan.plans.map(({ id }, step) => [id, step]));
   const stepOf = Int32Array.from(plans, ({ id }) => at.get(id) ?? -1);
   const fanLots = fanLotsOf(planned, work.lots);
-  const ways = waysOf(uncertain.compiled, uncertain.activityList.slice());
+  const ways = waysOf(uncertain.compiled, { ...schedule, activityList: uncertain.activityList.slice() });
   return {
     run: futuresOf(uncertain, seed),
     follow: (way) => {

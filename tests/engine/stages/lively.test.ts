@@ -65,7 +65,8 @@ describe('a build that makes sense, half built', () => {
 
   test('asked again a minute later, with nothing logged, has the same chance within the error it says', () => {
     let apart = 0;
-    for (const seed of seeds(6)) {
+    // In the last of them futures went by what the search had chosen, of which the sheet says nothing: 5 points apart.
+    for (const seed of [...seeds(6), 23]) {
       const { build, log } = livelyBuild(seed);
       const finish = planBuild(build, log, NOW, { levelling }).room.readyBy.finish!;
       const tight = { ...build, readyBy: new Date((finish + 720) * 60_000).toISOString().slice(0, 16) };

@@ -1,24 +1,58 @@
 /** How the work may go on once it goes otherwise than planned: ways to dispatch a future. */
 import type { Lot, Schedule } from '../../types.ts';
-import { type Choices, unchosen } from '../generate/choices.ts';
+import { type Choices, choose, unchosen, withoutNeedless } from '../generate/choices.ts';
 import type { CompiledForward } from '../generate/compiled.ts';
+import { generateSerial } from '../generate/generate.ts';
 import { keepLinks, pinnedFirst } from '../generate/orders.ts';
-import { FREE } from '../instance/codes.ts';
+import { crewAmong } from '../instance/crews.ts';
+import { compareCriteria, Objective } from '../search/objective.ts';
+
+/** Passes for finding which people and begins of a sheet it needs: most and fewest, and the lots of all of them. */
+const FINDING = { most: 40, fewest: 8, lots: 40_000 };
 
 /**
- * Three ways, each a policy that knows nothing of what is to come: the plan with its choices; the plan's order, whoever
- * ends first and as early as can be; and, besides, machines that run alone before other work. A way that is no other
- * than the one before is the same object. Which serves best where minutes vary is found by trying: activity lists as
- * policies (F. Stork, thesis, TU Berlin 2001; F. Ballestín, Journal of Scheduling 10, 2007; from memory). O(lots log
- * lots and links).
+ * Four ways, each a policy that knows nothing of what is to come: the plan, with as many people and begins of its sheet
+ * as it needs to be ready and ended when the sheet says; the same people, whenever they can; the sheet's order alone,
+ * whoever ends first and as early as can be; and, besides, machines that run alone before other work. A way that is no
+ * other than the one before is the same object. Which serves best where minutes vary is found by trying: activity lists
+ * as policies (F. Stork, thesis, TU Berlin 2001; F. Ballestín, Journal of Scheduling 10, 2007; from memory). What the
+ * search chose to come to this sheet is not asked: the same sheet has the same ways, whoever made it. Some passes.
  */
-export function waysOf(compiled: CompiledForward, activityList: Int32Array): readonly [Choices, Choices, Choices] {
+export function waysOf(compiled: CompiledForward, sheet: OnSheet): readonly Choices[] {
   const { work, forward } = compiled;
-  const asPlanned = { activityList, wanted: forward.phaseWanted.slice(), notBefore: forward.phaseNotBefore.slice() };
-  const isChosen = asPlanned.wanted.some((crew) => crew >= 0) || asPlanned.notBefore.some((at) => at !== FREE);
-  const free = isChosen ? unchosen(forward, activityList) : asPlanned;
-  return [asPlanned, free, work.lots.some(runsAlone) ? unchosen(forward, machinesFirst(compiled, activityList)) : free];
+  const { activityList } = sheet;
+  const free = unchosen(forward, activityList);
+  const early = work.lots.some(runsAlone) ? unchosen(forward, machinesFirst(compiled, activityList)) : free;
+  const asPlanned = neededOf(compiled, free, sheet);
+  return [asPlanned, asPlanned === free ? free : { ...asPlanned, notBefore: free.notBefore }, free, early];
 }
+
+/** As much of a schedule as its sheet says. */
+type OnSheet = Pick<Schedule, 'activityList' | 'placements'>;
+
+/** Who and when of a sheet, without what it needs to be no worse in pins, ready finish, lateness and end. */
+function neededOf({ work, forward }: CompiledForward, free: Choices, { placements }: OnSheet): Choices {
+  const whole = { ...free, wanted: free.wanted.slice(), notBefore: free.notBefore.slice() };
+  for (const { lot, phase, people, start } of placements) {
+    if (phase === 0 && work.lots[lot]!.begunAt !== null) continue;
+    const p = forward.phaseFirst[lot]! + phase;
+    whole.wanted[p] = crewAmong(people, forward.crewRange[2 * p]!, forward.crewRange[2 * p + 1]!, forward);
+    whole.notBefore[p] = start;
+  }
+  const objective = new Objective(work, forward);
+  const criteriaOf = (choices: Choices) => {
+    choose(forward, choices);
+    return objective.criteria(generateSerial(forward, choices.activityList), NOTHING_IS_BETTER).slice(0, 4);
+  };
+  const onSheet = criteriaOf(whole);
+  const isAsGood = (choices: Choices) => compareCriteria(criteriaOf(choices), onSheet) <= 0;
+  if (forward.isTextbook || isAsGood(free)) return free;
+  const passes = Math.floor(FINDING.lots / Math.max(1, forward.lots));
+  return withoutNeedless(whole, isAsGood, Math.max(FINDING.fewest, Math.min(FINDING.most, passes)));
+}
+
+/** Criteria that none are as good as: so those that cost much to know are left out. */
+const NOTHING_IS_BETTER = [Number.NEGATIVE_INFINITY];
 
 /**
  * The order in which a sheet has its lots, links kept; a milestone no later than need be. Whoever made the schedule,
