@@ -4,7 +4,7 @@ import { measuredPaces } from '../03-pace/index.ts';
 import type { BuildWork } from '../04-lots/index.ts';
 import { betaPertQuantile, Random } from '../numbers/index.ts';
 import { type Planned, type Remaining, workThrough } from '../stages/index.ts';
-import type { Lot, Schedule } from '../types.ts';
+import type { Lot, Placement, Schedule } from '../types.ts';
 import { keyOf } from './streams.ts';
 
 /**
@@ -40,7 +40,11 @@ export function parameterWorlds(planned: Planned, schedule: Schedule, seed: numb
     const known = made.get([...drawnHere.values()].join());
     if (known !== undefined) return known;
     const other = withParameters(planned, drawnHere);
-    const one = { planned: other, schedule: { ...schedule, activityList: orderIn(other, planned, schedule) } };
+    const onSheet = {
+      activityList: orderIn(other, planned, schedule),
+      placements: placementsIn(other, planned, schedule),
+    };
+    const one = { planned: other, schedule: { ...schedule, ...onSheet } };
     made.set([...drawnHere.values()].join(), one);
     return one;
   });
@@ -99,4 +103,15 @@ function orderIn({ work, plans }: Remaining, plan: Planned, { activityList }: Sc
     return places.get(id) ?? lastOfStep.get(plans[step]!.id) ?? activityList.length;
   };
   return Int32Array.from([...work.lots.keys()].sort((a, b) => placeOf(a) - placeOf(b) || a - b));
+}
+
+/** What the sheet of the plan says of the lots that are here too, with the same phases. */
+function placementsIn({ work }: Remaining, plan: Planned, { placements }: Schedule): Placement[] {
+  const here = new Map(work.lots.map((lot, i) => [lot.id, i]));
+  return placements.flatMap((placement): Placement[] => {
+    const before = plan.work.lots[placement.lot]!;
+    const lot = here.get(before.id);
+    if (lot === undefined || work.lots[lot]!.phases.length !== before.phases.length) return [];
+    return [{ ...placement, lot }];
+  });
 }
