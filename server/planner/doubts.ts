@@ -1,6 +1,6 @@
 /**
- * What is kept but asked about: a count above what is left, more taken back than was counted, and the same lot logged by
- * two people.
+ * What is kept but asked about: a count above what is left, more taken back than was counted, and the same lot logged
+ * by two people.
  */
 import { readWall } from '../engine/index.ts';
 import {
