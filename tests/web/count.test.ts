@@ -100,7 +100,7 @@ describe('a browser without scripts', () => {
     const day = at(-86_400_000).slice(0, 10);
     await press({ kind: 'lost', of: '', from: `${day}T18:00`, until: `${day}T20:00` });
     expect(bench.planner.log(BUILD).at(-1)).toMatchObject({ kind: 'lost' });
-    const load = /value="([^"]+)"/.exec(page.body.split('<h3>Set going')[1] ?? '')?.[1];
+    const load = /value="([^"]+)"/.exec(page.body.split('<summary>Set going')[1] ?? '')?.[1];
     expect(load).toBeDefined();
   });
 

@@ -2,6 +2,7 @@
  * Counting by plain forms, for a browser that runs no scripts: units, what is set going, gates, lost time, and the last
  * entry taken back.
  */
+import type { ComponentChildren } from 'preact';
 import type { CountState, CountStep } from '../client/outbox/count-wire.ts';
 import type { Html } from '../render.ts';
 import { phoneTexts } from '../texts/count/phone.ts';
@@ -54,17 +55,18 @@ function Loading({ state, action }: FormProps): Html | null {
   });
   if (steps.length === 0) return null;
   return (
-    <form method="post" action={action}>
-      <h3>{say.loading}</h3>
-      <input type="hidden" name="token" value={state.logSeq} />
-      <StepField choices={choices({ ...state, steps })} />
-      <NumberField />
-      <p class="buttons">
-        <button type="submit" name="kind" value="loaded">
-          {say.load}
-        </button>
-      </p>
-    </form>
+    <Fold heading={say.loading}>
+      <form method="post" action={action}>
+        <input type="hidden" name="token" value={state.logSeq} />
+        <StepField choices={choices({ ...state, steps })} />
+        <NumberField />
+        <p class="buttons">
+          <button type="submit" name="kind" value="loaded">
+            {say.load}
+          </button>
+        </p>
+      </form>
+    </Fold>
   );
 }
 
@@ -74,34 +76,35 @@ function gateForms(step: CountStep, state: CountState, action: string): Html[] {
   return step.sets
     .filter(({ left }) => left > 0)
     .map(({ set }) => (
-      <form key={`${step.id}/${set}`} method="post" action={action}>
-        <h3>{setName(state, step.name, set)}</h3>
-        <input type="hidden" name="token" value={state.logSeq} />
-        <input type="hidden" name="step" value={`${step.id}/${set ?? ''}`} />
-        {step.sendsBack.map((back) => (
-          <label key={back.step}>
-            {say.goesBack(back.name)}
-            <input
-              name={`back-${back.step}/${setOf(state, back.step, set) ?? ''}`}
-              inputmode="numeric"
-              autocomplete="off"
-              value={back.units}
-            />
+      <Fold key={`${step.id}/${set}`} heading={setName(state, step.name, set)}>
+        <form method="post" action={action}>
+          <input type="hidden" name="token" value={state.logSeq} />
+          <input type="hidden" name="step" value={`${step.id}/${set ?? ''}`} />
+          {step.sendsBack.map((back) => (
+            <label key={back.step}>
+              {say.goesBack(back.name)}
+              <input
+                name={`back-${back.step}/${setOf(state, back.step, set) ?? ''}`}
+                inputmode="numeric"
+                autocomplete="off"
+                value={back.units}
+              />
+            </label>
+          ))}
+          <label>
+            {countTexts.reason}
+            <input name="reason" maxlength={200} />
           </label>
-        ))}
-        <label>
-          {countTexts.reason}
-          <input name="reason" maxlength={200} />
-        </label>
-        <p class="buttons">
-          <button type="submit" name="kind" value="passed" class="main">
-            {countTexts.pass}
-          </button>
-          <button type="submit" name="kind" value="failed">
-            {countTexts.failIt}
-          </button>
-        </p>
-      </form>
+          <p class="buttons">
+            <button type="submit" name="kind" value="passed" class="main">
+              {countTexts.pass}
+            </button>
+            <button type="submit" name="kind" value="failed">
+              {countTexts.failIt}
+            </button>
+          </p>
+        </form>
+      </Fold>
     ));
 }
 
@@ -113,30 +116,40 @@ function setOf({ steps }: CountState, step: string, set: number | null): number 
 function Lost({ state, action }: FormProps): Html {
   const { zone } = state;
   return (
-    <form method="post" action={action}>
-      <h3>{say.lost}</h3>
-      <input type="hidden" name="token" value={state.logSeq} />
-      <label>
-        {countTexts.lostOf}
-        <select name="of">
-          <LostChoices state={state} />
-        </select>
-      </label>
-      <label>
-        {countTexts.lostFrom}
-        <input name="from" type="datetime-local" />
-      </label>
-      <label>
-        {countTexts.lostUntil}
-        <input name="until" type="datetime-local" />
-      </label>
-      <p class="quiet">{say.clock(zone)}</p>
-      <p class="buttons">
-        <button type="submit" name="kind" value="lost">
-          {countTexts.lostIt}
-        </button>
-      </p>
-    </form>
+    <Fold heading={say.lost}>
+      <form method="post" action={action}>
+        <input type="hidden" name="token" value={state.logSeq} />
+        <label>
+          {countTexts.lostOf}
+          <select name="of">
+            <LostChoices state={state} />
+          </select>
+        </label>
+        <label>
+          {countTexts.lostFrom}
+          <input name="from" type="datetime-local" />
+        </label>
+        <label>
+          {countTexts.lostUntil}
+          <input name="until" type="datetime-local" />
+        </label>
+        <p class="quiet">{say.clock(zone)}</p>
+        <p class="buttons">
+          <button type="submit" name="kind" value="lost">
+            {countTexts.lostIt}
+          </button>
+        </p>
+      </form>
+    </Fold>
+  );
+}
+
+function Fold({ heading, children }: { heading: string; children: ComponentChildren }): Html {
+  return (
+    <details class="more">
+      <summary>{heading}</summary>
+      {children}
+    </details>
   );
 }
 
