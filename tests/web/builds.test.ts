@@ -190,6 +190,7 @@ describe('a place', () => {
     ['St Johns', 'America/St_Johns'],
     ['München, Germany', 'Europe/Berlin'],
     ['munich', 'Europe/Berlin'],
+    ['Koeln', 'Europe/Berlin'],
     ['København', 'Europe/Copenhagen'],
     ['Łódź', 'Europe/Warsaw'],
     ['San Francisco', 'America/Los_Angeles'],

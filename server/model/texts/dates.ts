@@ -17,7 +17,8 @@ export const dateTexts = {
   noDay: (text: string, days: number) => `${text} is not in the calendar; that month has ${days} days.`,
   offset: (text: string) => `${text} is not an offset from UTC; they run from -12:00 to +14:00.`,
   zone: (zone: string) => `"${zone}" is not a time zone; write an IANA name such as Europe/Berlin.`,
-  unknownZone: (zone: string) => `"${zone}" is not a known time zone; write it like Europe/Lisbon.`,
+  unknownZone: (zone: string) =>
+    `"${zone}" is not a known time zone; write it like Europe/Lisbon, or on a page by a large city nearby.`,
   eventPast: (event: string) =>
     `The event, ${event}, has passed; set a later one. Until then the plan puts what is left after now.`,
   far: (field: 'start' | 'event', typed: string) =>

@@ -30,9 +30,14 @@ function named(plain: string): string | null {
 
 const OTHERS = new Map(
   Object.entries(CITIES).flatMap(([zone, names]) =>
-    names.split(' ').map((name): [string, string] => [plainName(name), zone]),
+    names.split(' ').flatMap((name) => [name, spelledOut(name)].map((one): [string, string] => [plainName(one), zone])),
   ),
 );
+
+/** `koeln`, where a keyboard has no ö. */
+function spelledOut(name: string): string {
+  return name.replace(/[äöü]/g, (letter) => ({ ä: 'ae', ö: 'oe', ü: 'ue' })[letter]!);
+}
 
 /** Letters alone: blanks, hyphens, accents and the size of letters say nothing. */
 function plainName(name: string): string {

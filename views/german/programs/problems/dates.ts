@@ -17,7 +17,8 @@ inGerman(problemWords.dates, {
   noDay: (text, days) => `${text} steht nicht im Kalender; dieser Monat hat ${days} Tage.`,
   offset: (text) => `${text} ist kein Abstand zu UTC; er geht von -12:00 bis +14:00.`,
   zone: (zone) => `„${zone}“ ist keine Zeitzone; schreib einen IANA-Namen wie Europe/Berlin.`,
-  unknownZone: (zone) => `„${zone}“ ist keine bekannte Zeitzone; schreib sie wie Europe/Lisbon.`,
+  unknownZone: (zone) =>
+    `„${zone}“ ist keine bekannte Zeitzone; schreib sie wie Europe/Lisbon, oder auf einer Seite durch eine große Stadt in der Nähe.`,
   eventPast: (event) =>
     `Die Veranstaltung (${event}) ist vorbei; gib eine spätere an. Bis dahin plant Daywright alles, was übrig ist, ab jetzt.`,
   far: (field, typed) =>
