@@ -2,6 +2,7 @@
  * Puts the rooms together and listens: database, planner with its threads, the demo in an empty database, the pages.
  */
 import { EXAMPLES } from '../seed/index.ts';
+import { isZone } from './engine/index.ts';
 import { compiledChecks, type Problem, problem, problemTexts, type Result } from './model/index.ts';
 import { createForecastPool, createPlanner, MAKER, othersTurn, type RunningPlanner } from './planner/index.ts';
 import type { Settings } from './settings.ts';
@@ -75,8 +76,9 @@ export async function serve(settings: Settings, surroundings: Surroundings): Pro
   };
 }
 
-/** What the first tap and the first edit would wait for, in turns with what is asked meanwhile. */
+/** What the first page, tap and edit would wait for, in turns with what is asked meanwhile: zones and checks. */
 async function compileSoon(): Promise<void> {
+  isZone(Intl.DateTimeFormat().resolvedOptions().timeZone);
   for (const _ of compiledChecks()) await othersTurn();
 }
 

@@ -51,7 +51,9 @@ export function NowSheet({ page }: { page: BuildPage }): Html {
       <p class="threat" data-drawn={now} hidden>
         {say.behind(whenText(clock, now, now))}
       </p>
-      <Content page={page} />
+      <InTurns>
+        <Content page={page} />
+      </InTurns>
       <p class="quiet small">
         {say.planOf(whenText(clock, now, now))}{' '}
         <Shown spans={[[now + OLD_AFTER, EVER]]} now={now}>
@@ -102,9 +104,13 @@ function Content({ page }: { page: BuildPage }): Html {
       <Missing page={page} />
       <Here page={page} facts={facts} />
       <div class="now-columns">
-        <Tasks page={page} facts={facts} />
+        <InTurns>
+          <Tasks page={page} facts={facts} />
+        </InTurns>
         <div>
-          <BeforeLeaving page={page} facts={facts} />
+          <InTurns>
+            <BeforeLeaving page={page} facts={facts} />
+          </InTurns>
           <Due page={page} />
         </div>
       </div>

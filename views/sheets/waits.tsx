@@ -43,7 +43,9 @@ export function WaitsSheet({ page, asked, layout }: WaitsProps): Html {
         <>
           <p class="quiet">{noteOf(page, shown, asked)}</p>
           <Choice page={page} shown={shown} asked={asked} />
-          <WaitsPicture page={page} shown={shown} layout={layout} />
+          <InTurns>
+            <WaitsPicture page={page} shown={shown} layout={layout} />
+          </InTurns>
           <WaitsKey />
           <WaitsTable page={page} />
         </>
