@@ -11,12 +11,6 @@ import { createReaders } from './readers.ts';
 import type { Background, Hand, Tried } from './tasks.ts';
 import { flagsOf } from './threads.ts';
 
-/**
- * Futures make much that is soon gone: with this much room for it a plan of 1,000 lots and its futures cost a fifth less
- * work than with what a thread has by itself, for some 30 MB more.
- */
-const YOUNG_MEGABYTES = 64;
-
 interface ForecastPool extends Background {
   /** Ends the threads; what was under way is given up. */
   close(): Promise<void>;
@@ -77,6 +71,12 @@ export function createForecastPool(threads = 1, worker: URL = WORKER, longest = 
     },
   };
 }
+
+/**
+ * Futures make much that is soon gone: with this much room for it a plan of 1,000 lots and its futures cost a fifth
+ * less work than with what a thread has by itself, for some 30 MB more.
+ */
+const YOUNG_MEGABYTES = 64;
 
 type Run = <T>(name: string, task: object, hand: Hand, hears?: Hears) => Promise<T>;
 
