@@ -17,8 +17,8 @@ export interface World {
   /** Future n, with one of its steps as planned if asked for. */
   readonly run: (n: number, asPlanned?: number) => Future;
   /**
-   * Dispatches later futures by this policy of `waysOf`: by the plan (0), by the people it chose, by its activity list
-   * alone, or machines first.
+   * Dispatches later futures by this policy of `waysOf`: by the plan (0), by its activity list alone, or machines
+   * first.
    */
   readonly follow: (way: number) => void;
   /** The numbers of those ways that differ. */

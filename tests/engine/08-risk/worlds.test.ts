@@ -36,13 +36,13 @@ describe('futures', () => {
       return sum / 200;
     };
     const chosen = mean();
-    const ends = [0, 1, 2, 3].map((way) => {
+    const ends = [0, 1, 2].map((way) => {
       world!.follow(way);
       return mean();
     });
     expect(chosen).toBe(Math.min(...ends));
     expect(Math.max(...ends) - chosen).toBeGreaterThan(10);
-    expect(world!.ways).toContain(3);
+    expect(world!.ways).toContain(2);
   });
 
   it('are the same whatever was tried before', () => {
@@ -54,7 +54,7 @@ describe('futures', () => {
 
   it('leave the order of the plan alone', () => {
     const before = [...planned.schedule!.activityList];
-    worldsOf(planned, planned.schedule!, 1)[0]!.follow(3);
+    worldsOf(planned, planned.schedule!, 1)[0]!.follow(2);
     expect([...planned.schedule!.activityList]).toEqual(before);
   });
 });

@@ -7,24 +7,26 @@ import { keepLinks, pinnedFirst } from '../generate/orders.ts';
 import { crewAmong } from '../instance/crews.ts';
 import { compareCriteria, Objective } from '../search/objective.ts';
 
-/** Passes for finding which people and begins of a sheet it needs: most and fewest, and the lots of all of them. */
-const FINDING = { most: 40, fewest: 8, lots: 40_000 };
+/**
+ * Passes for finding which people and begins of a sheet it needs, and the lots of all of them; not asked of larger
+ * work.
+ */
+const FINDING = { most: 40, lots: 30_000, largest: 1500 };
 
 /**
- * Four ways, each a policy that knows nothing of what is to come: the plan, with as many people and begins of its sheet
- * as it needs to be ready and ended when the sheet says; the same people, whenever they can; the sheet's order alone,
- * whoever ends first and as early as can be; and, besides, machines that run alone before other work. A way that is no
- * other than the one before is the same object. Which serves best where minutes vary is found by trying: activity lists
- * as policies (F. Stork, thesis, TU Berlin 2001; F. Ballestín, Journal of Scheduling 10, 2007; from memory). What the
- * search chose to come to this sheet is not asked: the same sheet has the same ways, whoever made it. Some passes.
+ * Three ways, each a policy that knows nothing of what is to come: the plan, with as many people and begins of its
+ * sheet as it needs to be ready and ended when the sheet says; the sheet's order alone, whoever ends first and as early
+ * as can be; and, besides, machines that run alone before other work. A way that is no other than the one before is the
+ * same object. Which serves best where minutes vary is found by trying: activity lists as policies (F. Stork, thesis,
+ * TU Berlin 2001; F. Ballestín, Journal of Scheduling 10, 2007; from memory). What the search chose to come to this
+ * sheet is not asked: the same sheet has the same ways, whoever made it. Some passes.
  */
-export function waysOf(compiled: CompiledForward, sheet: OnSheet): readonly Choices[] {
+export function waysOf(compiled: CompiledForward, sheet: OnSheet): readonly [Choices, Choices, Choices] {
   const { work, forward } = compiled;
   const { activityList } = sheet;
   const free = unchosen(forward, activityList);
   const early = work.lots.some(runsAlone) ? unchosen(forward, machinesFirst(compiled, activityList)) : free;
-  const asPlanned = neededOf(compiled, free, sheet);
-  return [asPlanned, asPlanned === free ? free : { ...asPlanned, notBefore: free.notBefore }, free, early];
+  return [neededOf(compiled, free, sheet), free, early];
 }
 
 /** As much of a schedule as its sheet says. */
@@ -32,6 +34,7 @@ type OnSheet = Pick<Schedule, 'activityList' | 'placements'>;
 
 /** Who and when of a sheet, without what it needs to be no worse in pins, ready finish, lateness and end. */
 function neededOf({ work, forward }: CompiledForward, free: Choices, { placements }: OnSheet): Choices {
+  if (forward.isTextbook || forward.lots > FINDING.largest) return free;
   const whole = { ...free, wanted: free.wanted.slice(), notBefore: free.notBefore.slice() };
   for (const { lot, phase, people, start } of placements) {
     if (phase === 0 && work.lots[lot]!.begunAt !== null) continue;
@@ -46,9 +49,9 @@ function neededOf({ work, forward }: CompiledForward, free: Choices, { placement
   };
   const onSheet = criteriaOf(whole);
   const isAsGood = (choices: Choices) => compareCriteria(criteriaOf(choices), onSheet) <= 0;
-  if (forward.isTextbook || isAsGood(free)) return free;
+  if (isAsGood(free)) return free;
   const passes = Math.floor(FINDING.lots / Math.max(1, forward.lots));
-  return withoutNeedless(whole, isAsGood, Math.max(FINDING.fewest, Math.min(FINDING.most, passes)));
+  return withoutNeedless(whole, isAsGood, Math.min(FINDING.most, passes));
 }
 
 /** Criteria that none are as good as: so those that cost much to know are left out. */
