@@ -14,6 +14,7 @@ export {
   readBuildFile,
 } from './build-text.ts';
 export { causeOf } from './causes.ts';
+export { closedProblem } from './closed.ts';
 export type { OpenDoubt } from './counting/counting.ts';
 export { MAKER } from './log-check.ts';
 export { createPlanner, type PlannerParts, type RunningPlanner } from './planner.ts';

@@ -5,7 +5,8 @@ import type { Html } from '../../views/render.ts';
 import { fragmentInTurns, pageInTurns } from '../../views/render.ts';
 import { texts } from '../../views/texts/index.ts';
 import { type BuildPage, LIGHTS, type Light } from '../../views/types.ts';
-import type { BuildFile, NewLogEntry, Problem } from '../model/index.ts';
+import { type BuildFile, messageOf, type NewLogEntry, type Problem } from '../model/index.ts';
+import { closedProblem } from '../planner/index.ts';
 import type { Planner, Snapshot } from '../planner/types.ts';
 import { Refusal, UnderWay } from './errors.ts';
 import { VARY } from './language.ts';
@@ -57,6 +58,18 @@ export async function pageOf(web: Web, request: FastifyRequest, id: string): Pro
     clock: wallClock(snapshot.forecast.build.zone),
     light: lightOf(request),
   };
+}
+
+/** Why nothing new is let in to a closed build: no key, no helper, no address; null where it is open. */
+export function closedText(web: Web, id: string): string | null {
+  const closed = web.planner.closed(id);
+  return closed === null ? null : messageOf(closedProblem(foundIn(web, id).build, closed));
+}
+
+/** Throws the refusal of what would let something new in to a closed build. */
+export function refuseClosed(web: Web, id: string): void {
+  const closed = closedText(web, id);
+  if (closed !== null) throw new Refusal(423, closed);
 }
 
 function closedOf({ planner }: Web, id: string): Pick<BuildPage, 'closed'> {

@@ -59,7 +59,7 @@ export function CountPage({ page, state, helper, problems = [] }: CountProps): H
           <p class="threat">{say.noScript}</p>
         </noscript>
         <SheetProblems problems={problems} />
-        <PlainCount state={state} />
+        {page.closed === undefined ? <PlainCount state={state} /> : null}
         <Keeping state={state} today={helper ? null : <TodayLink page={page} />} />
         <Tickets state={state} hazards={hazards} />
         <CautionFooter hazards={[...hazards.values()].flat()} />

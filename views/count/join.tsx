@@ -102,6 +102,8 @@ interface HelperLine {
 interface HelpersProps {
   build: string;
   name: string;
+  /** Why nobody is let in, where the build is closed. */
+  closed: string | null;
   light: Light | null;
   helpers: readonly HelperLine[];
   /** The code just made; it is shown this once. */
@@ -114,7 +116,7 @@ interface HelpersProps {
 
 /** The maker's page: a code to scan, and who has come in. */
 export function HelpersPage(props: HelpersProps): Html {
-  const { build, name, light, helpers, open, reachable, certificate } = props;
+  const { build, name, closed, light, helpers, open, reachable, certificate } = props;
   return (
     <Document title={`${say.helpersTitle} · ${name}`} light={light} bare styles={['join.css']}>
       <BookHead build={build} name={name} screen="contents" light={light} />
@@ -124,9 +126,13 @@ export function HelpersPage(props: HelpersProps): Html {
           <p>{say.helpersWords}</p>
           {reachable ? null : <p class="threat">{say.notReachable}</p>}
           {open === null ? null : <Code open={open} />}
-          <form method="post" action={`/b/${build}/helpers/codes`} class="letting-in">
-            <button type="submit">{open === null ? say.makeCode : say.makeAnother}</button>
-          </form>
+          {closed === null ? (
+            <form method="post" action={`/b/${build}/helpers/codes`} class="letting-in">
+              <button type="submit">{open === null ? say.makeCode : say.makeAnother}</button>
+            </form>
+          ) : (
+            <p class="threat">{closed}</p>
+          )}
           <h2>{say.helpers}</h2>
           {helpers.length === 0 ? <p>{say.noHelpers}</p> : null}
           <ul class="helpers">

@@ -23,12 +23,14 @@ interface CalendarProps {
   build: Build;
   light: Light | null;
   made: NewAddress | null;
+  /** Why no address is made, where the build is closed. */
+  closed: string | null;
   /** Whether any phone can reach this server. */
   reachable: boolean;
   feeds: readonly FeedLine[];
 }
 
-export function CalendarPage({ build, light, made, reachable, feeds }: CalendarProps): Html {
+export function CalendarPage({ build, light, made, closed, reachable, feeds }: CalendarProps): Html {
   return (
     <Document
       title={`${say.heading} · ${build.name}`}
@@ -55,7 +57,8 @@ export function CalendarPage({ build, light, made, reachable, feeds }: CalendarP
               <span id="address-copied" role="status" data-copied={say.copied} data-selected={say.selected} />
             </p>
           )}
-          <CalendarForm build={build} />
+          {closed === null ? null : <p class="threat">{closed}</p>}
+          <CalendarForm build={build} isClosed={closed !== null} />
           <h2>{say.addresses}</h2>
           {feeds.length === 0 ? <p>{say.none}</p> : null}
           <ul class="helpers">
@@ -72,8 +75,8 @@ export function CalendarPage({ build, light, made, reachable, feeds }: CalendarP
   );
 }
 
-/** Whose and with which alarms: an address of its own, or a file. */
-export function CalendarForm({ build }: { build: Build }): Html {
+/** Whose and with which alarms: an address of its own, unless the build is closed, or a file. */
+export function CalendarForm({ build, isClosed }: { build: Build; isClosed: boolean }): Html {
   const { id, people = [] } = build;
   return (
     <form method="post" action={`/b/${id}/calendar`} class="letting-in">
@@ -94,7 +97,7 @@ export function CalendarForm({ build }: { build: Build }): Html {
           </option>
         ))}
       </select>
-      <button type="submit">{say.make}</button>
+      {isClosed ? null : <button type="submit">{say.make}</button>}
       <button type="submit" formmethod="get" formaction={`/b/${id}/calendar.ics`}>
         {say.download}
       </button>

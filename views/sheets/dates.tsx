@@ -41,7 +41,7 @@ export function DatesSheet({ page }: { page: BuildPage }): Html {
       <details class="calendar">
         <summary>{calendarTexts.fold}</summary>
         <p class="quiet">{calendarTexts.intro}</p>
-        <CalendarForm build={page.build} />
+        <CalendarForm build={page.build} isClosed={page.closed !== undefined} />
         <p>
           <a href={`/b/${page.build.id}/calendar`}>{calendarTexts.addresses}</a>
         </p>

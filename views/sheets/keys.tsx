@@ -26,6 +26,8 @@ interface KeysProps {
   made: NewKey | null;
   typed: string;
   problem: string | null;
+  /** Why no key is made, where the build is closed. */
+  closed: string | null;
   /** Whether any other machine can reach this server. */
   isReachable: boolean;
   /** Where programs find it: `http://192.0.2.7:4380`. */
@@ -43,7 +45,7 @@ export function keysHref(build: string): string {
 }
 
 export function KeysPage(props: KeysProps): Html {
-  const { build, light, made, typed, problem, isReachable, origin, at, keys } = props;
+  const { build, light, made, typed, problem, closed, isReachable, origin, at, keys } = props;
   return (
     <Document title={`${say.heading} · ${build.name}`} light={light} bare styles={['join.css']}>
       <BookHead build={build.id} name={build.name} screen="contents" light={light} />
@@ -58,11 +60,15 @@ export function KeysPage(props: KeysProps): Html {
               {problem}
             </p>
           )}
-          <form method="post" action={keysHref(build.id)} class="letting-in">
-            <label for="key-name">{say.name}</label>
-            <input id="key-name" name="name" value={typed} autocomplete="off" maxlength={40} required />
-            <button type="submit">{say.make}</button>
-          </form>
+          {closed === null ? (
+            <form method="post" action={keysHref(build.id)} class="letting-in">
+              <label for="key-name">{say.name}</label>
+              <input id="key-name" name="name" value={typed} autocomplete="off" maxlength={40} required />
+              <button type="submit">{say.make}</button>
+            </form>
+          ) : (
+            <p class="threat">{closed}</p>
+          )}
           <h2>{say.keys}</h2>
           {keys.length === 0 ? <p>{say.none}</p> : null}
           <ul class="helpers">

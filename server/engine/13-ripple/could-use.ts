@@ -2,7 +2,7 @@
 import type { Build, CouldUse, CouldUseList, Part } from '../../model/index.ts';
 import { dependentsOf, tiesOf } from '../01-quantities/index.ts';
 
-/** Of more than one beyond these, the first are named and the others counted. */
+/** The first this many are named; where more than one is beyond them, the others are counted. */
 const MOST_NAMED = 6;
 
 /**

@@ -12,7 +12,7 @@ import { type AccessOptions, giveHelperCookie, signInMaker, signOut } from '../a
 import { Refusal } from '../errors.ts';
 import { hashKey, hashOf, isKey, isOldHash, newCode, newToken, readTyped } from '../secrets.ts';
 import { wallClock } from '../wall-clock.ts';
-import { lightOf, sendPage, type Web } from '../web.ts';
+import { closedText, lightOf, refuseClosed, sendPage, type Web } from '../web.ts';
 
 export interface WaysIn extends AccessOptions {
   /** Hash of the code in the link printed at this start; it works once. Null: there is none. */
@@ -163,6 +163,7 @@ function registerHelpers(app: FastifyInstance, web: Web, ways: WaysIn): void {
     const page = HelpersPage({
       build: id,
       name: build.name,
+      closed: closedText(web, id),
       light: lightOf(request),
       helpers,
       open,
@@ -175,6 +176,7 @@ function registerHelpers(app: FastifyInstance, web: Web, ways: WaysIn): void {
   app.get('/b/:id/helpers', (request: BuildRequest, reply) => show(request, reply, null));
   app.post('/b/:id/helpers/codes', (request: BuildRequest, reply) => {
     const { build } = found(web, request.params.id);
+    refuseClosed(web, build.id);
     const code = openJoinCode(ways, request.params.id);
     if (code === null) throw new Refusal(404, texts.errors.noBuild(request.params.id));
     const address = ways.addresses()[0] ?? `${request.protocol}://${request.host}`;

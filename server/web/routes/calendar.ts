@@ -11,7 +11,7 @@ import { type CalendarChoice, calendarChoice, calendarOwner, calendarParts } fro
 import { Refusal } from '../errors.ts';
 import { hashOf, newToken } from '../secrets.ts';
 import { wallClock } from '../wall-clock.ts';
-import { foundIn, lightOf, sendPage, snapshotOf, type Web } from '../web.ts';
+import { closedText, foundIn, lightOf, refuseClosed, sendPage, snapshotOf, type Web } from '../web.ts';
 
 interface CalendarParts {
   readonly feeds: FeedStore;
@@ -53,6 +53,7 @@ export function registerCalendar(app: FastifyInstance, web: Web, parts: Calendar
       if (!feeds.end(build.id, number, nowMs())) throw new Refusal(404, say.noFeed);
       return reply.redirect(`/b/${build.id}/calendar`, 303);
     }
+    refuseClosed(web, build.id);
     const asked = choiceOf(build, person, alarm);
     const token = newToken();
     feeds.add(build.id, { ...asked, tokenHash: hashOf(token), createdAt: nowMs() });
@@ -110,6 +111,7 @@ function show(
       build,
       light: lightOf(request),
       made,
+      closed: closedText(web, build.id),
       reachable: addresses().length > 0,
       feeds: feeds.of(build.id).map(({ number, person, alarmMinutes, createdAt }) => ({
         number,

@@ -9,7 +9,7 @@ import type { KeyStore } from '../../store/index.ts';
 import { Refusal } from '../errors.ts';
 import { hashOf, newToken } from '../secrets.ts';
 import { wallClock } from '../wall-clock.ts';
-import { foundIn, lightOf, numberSent, sendPage, type Web } from '../web.ts';
+import { closedText, foundIn, lightOf, numberSent, refuseClosed, sendPage, type Web } from '../web.ts';
 
 interface KeyParts {
   readonly keys: KeyStore;
@@ -35,6 +35,7 @@ export function registerKeys(app: FastifyInstance, web: Web, parts: KeyParts): v
       if (!keys.end(id, numberSent(end), nowMs())) throw new Refusal(404, say.noKey);
       return reply.redirect(keysHref(id), 303);
     }
+    refuseClosed(web, id);
     const name = typeof typed === 'string' ? typed.replace(/\s+/g, ' ').trim() : '';
     const refuse = (problem: string): Promise<string> => {
       reply.code(422);
@@ -69,6 +70,7 @@ function show(web: Web, { keys, addresses }: KeyParts, request: BuildRequest, re
       made: shown.made ?? null,
       typed: shown.typed ?? '',
       problem: shown.problem ?? null,
+      closed: closedText(web, build.id),
       isReachable: address !== undefined,
       at: `${new Date(web.now() * MINUTE_MS).toISOString().slice(0, 19)}Z`,
       origin: address ?? `${request.protocol}://${request.host}`,

@@ -144,6 +144,21 @@ describe('a build', () => {
     expect([plans, second.jobs(BUILD)]).toEqual([0, []]);
   });
 
+  it('that is closed lets in no key, no helper and no calendar address, and says why in place of the form', async () => {
+    const pages = [
+      ['/keys', { name: 'scale' }, 'id="key-name"'],
+      ['/helpers', {}, '/helpers/codes"'],
+      ['/calendar', { person: '', alarm: 'none' }, 'Make an address'],
+    ] as const;
+    for (const [path, fields, form] of pages) {
+      const { status, html } = await ask(path);
+      expect([path, status, html.includes(form), /closed by maker/.test(html)]).toEqual([path, 200, false, true]);
+      const made = await ask(path === '/helpers' ? '/helpers/codes' : path, fields);
+      expect([path, made.status]).toEqual([path, 423]);
+    }
+    expect((await ask('/count')).html).not.toContain('class="plain-count"');
+  });
+
   it('that is closed keeps its calendar, without alarms', async () => {
     const token = newToken();
     bench.store.feeds.add(BUILD, { person: null, alarmMinutes: 120, tokenHash: hashOf(token), createdAt: 0 });
