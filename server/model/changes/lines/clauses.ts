@@ -58,9 +58,9 @@ function withClock(draft: LineDraft, text: string, read: (typed: string) => Clau
 
 /** `dry 6 h`: it follows the work before it, once for each coat. */
 const wait: Taker = (draft, clause) => {
-  const { words, length, atNight, between } = aboutPending(draft, clause);
-  const isWait = WAITS.test(words) || (between && words === '');
-  if (!isWait || (length === null && !atNight)) return false;
+  const about = aboutPending(draft, clause);
+  const { words, length, atNight, between } = about;
+  if (!(isWaiting(draft, about) || (between && words === '')) || (length === null && !atNight)) return false;
   const step = draft.steps.at(-1) ?? newStep(draft, words);
   if (clause.words === '') draft.pending = null;
   const minutes = Math.round(length?.minutes ?? NIGHT);
@@ -69,6 +69,12 @@ const wait: Taker = (draft, clause) => {
   if (length === null) draft.assumed.push({ code: 'over-night', step: step.name, minutes });
   return true;
 };
+
+/** Glue sets by itself; but mirrors are set one by one, or before anything else is done to them. */
+function isWaiting({ part, steps }: LineDraft, { words, per }: Clause): boolean {
+  const isSetting = /^sets?\b|^setting\b/.test(words) && part !== null && (per === 'unit' || steps.length === 0);
+  return WAITS.test(words) && !isSetting;
+}
 
 /** `test 40 min`, with what may follow it: `may fail 20 %`, `sends 3 back to mount`. */
 const gate: Taker = (draft, typed) => {
@@ -242,7 +248,7 @@ const hands: Taker = (draft, typed) => {
   const clause = aboutPending(draft, typed);
   const { time, times, people, by, oneGo, words, per: said } = clause;
   const { part } = draft;
-  if (time === null || WAITS.test(words) || UNREAD.test(words) || NO_TIME.test(words)) return false;
+  if (time === null || isWaiting(draft, clause) || UNREAD.test(words) || NO_TIME.test(words)) return false;
   if (clause.machine !== null || isUnread(draft, clause) || isDays(draft, typed, clause)) return false;
   if (words === '' && part === null) return false;
   const why = part === null ? (said === 'unit' ? 'each-of-what' : null) : measureAsks(draft, clause);

@@ -21,6 +21,8 @@ const EACH = /\b(?:each|apiece|a piece|per \p{L}+)|\d in \d|\d \p{L}+ an? \p{L}+
 const ARTICLE = /^(?:(each|every)|all(?: the)?|both|the|our|my|these) (?=\p{L})/iu;
 const A_FEW =
   /^(\d+) ?(?:-|–|to|or) ?(\d+) (?!(?:mm|cm|m|kg|g|l|h|hours?|min|minutes?|s|sec|seconds?|days?|weeks?|%)\b)(?=\p{L})(.+)$/iu;
+/** Who does it, and the size of timber. */
+const NO_PART = /^(?:people|persons|helpers|of us)\b|^by \d/i;
 /** Measures; an L bracket and a G clamp are none. */
 const MEASURES: readonly (readonly [unit: string, said: RegExp])[] = [
   ['m', /^(?:m|met(?:re|er)s?)\.?(?: of)? (?=\p{L})/iu],
@@ -66,7 +68,7 @@ export function takePart(draft: LineDraft, typed: string): boolean {
   );
   const names = [...(draft.build.parameters ?? []), ...draft.parameters].map(({ name }) => name);
   const front = countInFront(clause, names);
-  if (front === null || !/^[\p{L}"“']/u.test(front.rest)) return false;
+  if (front === null || !/^[\p{L}"“']/u.test(front.rest) || NO_PART.test(front.rest)) return false;
   const { unit, rest } = measured(front.rest);
   draft.why = whyNoPart(clause, rest);
   if (draft.why !== null) return false;

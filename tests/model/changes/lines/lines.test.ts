@@ -182,7 +182,7 @@ describe('a line', () => {
 
   it('takes a dry fit, a set-up and a test of each for the work of hands, and a burn-in for a wait', () => {
     const { build } = read(
-      '20 lamps, dry fit 5 min each, test 3 min each, burn in 24 h\nset up 2 h with 2 people\nrun 24 h',
+      '20 lamps, dry fit 5 min each, test 3 min each, burn in 24 h\nset up 2 h with 2 people\nrun 24 h\n9 tiles, set 2 min, set 3 h',
     );
     expect(build.gates).toBe(undefined);
     expect(build.steps.map(({ name, phases }) => [name, phases!.map(({ kind }) => kind)])).toEqual([
@@ -190,6 +190,7 @@ describe('a line', () => {
       ['Test lamps', ['hands', 'wait']],
       ['Set up', ['hands']],
       ['Run', ['wait']],
+      ['Set tiles', ['hands', 'wait']],
     ]);
   });
 
@@ -442,6 +443,8 @@ describe('a line', () => {
     ['-3 slats', '-3 slats'],
     ['160', '160'],
     ['3 h', '3 h'],
+    ['2 by 4, 12 lengths', '2 by 4'],
+    ['2 people 3 h pack', '2 people'],
   ])('says of "%s" what was not understood, and changes nothing', (line, wrong) => {
     const { lines, changes, build } = read(line);
     expect(lines[0]!.wrong).toBe(wrong);
