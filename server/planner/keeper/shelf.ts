@@ -68,8 +68,9 @@ export function createShelf(parts: ShelfParts): Shelf {
   const at = (id: string, state: GroundState): Shelved | null => {
     const one = shelved.get(id);
     if (one?.key === state.key) return one;
+    // What another form of forecasts left out would be shown as if it were not so; it is not even read.
+    if (!store.forecasts.head(state.key)?.current) return null;
     const last = store.forecasts.last(state.key);
-    // What another form of forecasts left out would be shown as if it were not so.
     if (!last?.current) return null;
     const { current, ...kept } = last;
     const found = { ...kept, key: state.key };
