@@ -8,7 +8,7 @@ import type { Lot, Phase, Placement, Work } from '../../server/engine/types.ts';
 import { highs } from '../engine/_highs.ts';
 
 /** Given up after. */
-const SECONDS = 10;
+const SECONDS = 60;
 
 /** One way of doing a phase. */
 interface Option {
