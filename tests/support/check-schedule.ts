@@ -89,7 +89,30 @@ function lotFaults(
         say(`phase ${i}: ${fault}`);
     }
   });
+  for (const fault of keptFaults(lot, placements)) say(fault);
   return faults;
+}
+
+/**
+ * A piece is on one unit of its machine from its loading to its unloading: the hands beside a run are at that unit (at
+ * either where they take the piece from one machine to another), and so is the next run of the machine where the piece
+ * has at most been turned over.
+ */
+function keptFaults({ phases }: Lot, placements: readonly Placement[]): string[] {
+  const isRun = (i: number) => phases[i]?.kind === 'run';
+  const sameUnit = (i: number, j: number) =>
+    placements[i]!.machine === placements[j]!.machine && placements[i]!.machineUnit === placements[j]!.machineUnit;
+  return phases.flatMap((phase, i) => {
+    if (phase.kind === 'hands') {
+      const runs = [i - 1, i + 1].filter(isRun);
+      return runs.length === 0 || runs.some((run) => sameUnit(i, run))
+        ? []
+        : [`phase ${i}: at another unit than its run`];
+    }
+    const before = phases[i - 1]?.kind === 'hands' ? i - 2 : i - 1;
+    const stays = phase.kind === 'run' && isRun(before) && placements[before]!.machine === placements[i]!.machine;
+    return stays && !sameUnit(before, i) ? [`phase ${i}: the piece has left its unit`] : [];
+  });
 }
 
 function waitsWithItsEnd(work: Work, lot: Lot): boolean {

@@ -5,7 +5,8 @@
  * 1. `instance/`: `compile` lays a `Work` (lots, phases, links, calendars) out as two flat instances, forwards in time
  *    and mirrored; textbook works run in ticks without calendars.
  * 2. `generate/`: an activity list (an order of lots that keeps the links) becomes one schedule: serial generation
- *    places each lot in turn at the earliest time that its links, people, machines and stations allow.
+ *    places each lot in turn at the earliest time that its links, people, machines and stations allow. What somebody
+ *    must come back for after a run or a wait has a turn of its own, when hands are free.
  * 3. `bounds/`: the earliest finish that no activity list can beat: chains of links, energy of groups in windows,
  *    supposed ends that are ruled out, and for small textbook works an exact search.
  * 4. `search/`: from a few priority lists, each schedule is justified (backwards in the mirror, forwards again); good

@@ -10,6 +10,7 @@ import { dependencyOrderOf, keepLinks, pinnedFirst, Sorter, unlimitedTimes } fro
 import { instants, lotsBeyond, scheduleOf } from './generate/schedule.ts';
 import { proofOf, sharpened, textbookOf } from './proof.ts';
 import { type PreviousSchedule, previousOrder, type Settled, settle, withFormerPeople } from './replan/stable.ts';
+import { machinesFirst, orderOfSheet } from './replan/ways.ts';
 import { searchHands } from './search/hands-search.ts';
 import { search } from './search/search.ts';
 
@@ -82,6 +83,7 @@ export function level(
     options.schedules ?? (milliseconds === Number.POSITIVE_INFINITY ? SCHEDULES : Number.POSITIVE_INFINITY);
   const began = clock === null ? 0 : clock();
   const first = [pinnedFirst(work, forward, latestFinishOrder(compiled))];
+  if (forward.lotLeft.includes(1)) first.push(...ordersAsReady(compiled, first[0]!));
   if (previous !== undefined) first.unshift(previousOrder(compiled, previous));
   // A textbook work has one end: it is not asked where there is work on site, which counts to another.
   const textbook = forward.isTextbook && !work.lots.some((lot) => lot.onSite) ? textbookOf(compiled) : null;
@@ -132,6 +134,20 @@ export function level(
     bound,
     verdict,
   };
+}
+
+/**
+ * Orders in which nobody waits for what runs or dries alone: as the lots begin where what waits for its rest is passed
+ * over, by this order, and with machines first.
+ */
+function ordersAsReady(compiled: Compiled, order: Int32Array): Int32Array[] {
+  const { forward } = compiled;
+  return [order, machinesFirst(compiled, order)].map((activityList) => {
+    choose(forward, unchosen(forward, activityList, true));
+    generateSerial(forward, activityList);
+    chooseNothing(forward);
+    return orderOfSheet(compiled, { starts: forward.starts, activityList });
+  });
 }
 
 /** The work as a re-plan sees it: lots of the coming day remember who was to do them. */

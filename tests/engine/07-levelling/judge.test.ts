@@ -134,9 +134,23 @@ const drawn: readonly [Lot, ...(readonly [number, number, readonly number[], num
     [at(0, 9), at(0, 9, 5), [ANN], 0],
   ],
   [lot('tie', [hands(10), hands(10)]), [at(1, 9, 30), at(1, 9, 40), [ANN]], [at(1, 9, 40), at(1, 9, 50), [ANN]]],
+  [
+    lot('turned', [hands(5), run(60, PRINTER), hands(5), run(30, PRINTER), hands(5)], { release: at(2, 8) }),
+    [at(2, 8), at(2, 8, 5), [ANN], 1],
+    [at(2, 8, 5), at(2, 9, 5), [], 1],
+    [at(2, 9, 10), at(2, 9, 15), [ANN], 1],
+    [at(2, 9, 15), at(2, 9, 45), [], 1],
+    [at(2, 13), at(2, 13, 5), [ANN], 1],
+  ],
+  [
+    lot('after it', [hands(5), run(60, PRINTER), hands(5)], { release: at(2, 8) }),
+    [at(2, 13, 5), at(2, 13, 10), [ANN], 1],
+    [at(2, 13, 10), at(2, 14, 10), [], 1],
+    [at(2, 14, 10), at(2, 14, 15), [ANN], 1],
+  ],
   [lot('all there', [], { onSite: true })],
 ];
-const milestone = drawn.length - 1;
+const milestone = drawn.findIndex(([{ id }]) => id === 'all there');
 const number = (id: string) => drawn.findIndex(([{ id: own }]) => own === id);
 
 const work: Work = {
@@ -253,6 +267,17 @@ describe('the judge of schedules', () => {
       'a machine in use while it waits to be unloaded',
       moved('loaded', 1, span(at(0, 10), at(0, 10, 5))),
       /router: 2 of 1/,
+    ],
+    [
+      'a piece that is taken off its unit to be turned over',
+      moved('turned', 3, { machineUnit: 0 }),
+      /has left its unit/,
+    ],
+    ['unloading at another unit', moved('turned', 4, { machineUnit: 0 }), /phase 4: at another unit/],
+    [
+      'loading between the end of a run and its unloading',
+      (p) => (p.lot === number('after it') && p.phase < 2 ? { ...p, start: p.start - 30, finish: p.finish - 30 } : p),
+      /printer: one unit does two things/,
     ],
     ['loading long before the run', moved('print', 0, span(at(0, 8, -10), at(0, 8))), /a gap of 10 minutes/],
     ['a gap between hands that are there', moved('tie', 1, span(at(1, 9, 41), at(1, 9, 51))), /its people are there/],

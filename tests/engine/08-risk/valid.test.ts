@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
+import { unchosen } from '../../../server/engine/07-levelling/generate/choices.ts';
 import { dependencyOrderOf } from '../../../server/engine/07-levelling/generate/orders.ts';
 import { scheduleOf } from '../../../server/engine/07-levelling/generate/schedule.ts';
-import { type CompiledForward, compileForward, dispatch } from '../../../server/engine/07-levelling/index.ts';
+import { type CompiledForward, choose, compileForward, dispatch } from '../../../server/engine/07-levelling/index.ts';
 import { uncertaintyOf } from '../../../server/engine/08-risk/draws.ts';
 import { futuresOf } from '../../../server/engine/08-risk/futures.ts';
 import { calendarFrom, totalOpenMinutes } from '../../../server/engine/calendar/index.ts';
@@ -26,7 +27,7 @@ function withMinutes(work: Work, minutes: Int32Array): Work {
 describe('a future is a schedule that the hands and machines can do', () => {
   test('for random builds with drawn minutes, in any order of work', () => {
     for (let seed = 1; seed <= 40; seed++) {
-      const work = randomWork({ seed, lots: 5 + (seed % 30) });
+      const work = randomWork({ seed, lots: 5 + (seed % 30), wide: seed % 2 === 0, begun: seed % 3 === 0 });
       const compiled = compileForward(work);
       const { forward } = compiled;
       const random = new Random(seed);
@@ -43,9 +44,12 @@ describe('a future is a schedule that the hands and machines can do', () => {
         const j = random.below(i + 1);
         [order[i], order[j]] = [order[j]!, order[i]!];
       }
-      dispatch(compiled, order, minutes, forward);
-      const schedule = scheduleOf(compiled, forward, order);
-      expect(faultsOf(withMinutes(work, minutes), schedule), `seed ${seed}`).toEqual([]);
+      for (const passesOver of [false, true]) {
+        choose(forward, unchosen(forward, order, passesOver));
+        dispatch(compiled, order, minutes, forward);
+        const schedule = scheduleOf(compiled, forward, order);
+        expect(faultsOf(withMinutes(work, minutes), schedule), `seed ${seed}, ${passesOver}`).toEqual([]);
+      }
     }
   });
 

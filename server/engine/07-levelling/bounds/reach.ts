@@ -1,5 +1,5 @@
 /** The earliest that each lot and phase can be done, alone in the workshop. */
-import { finishBound, startBound } from '../generate/generate.ts';
+import { finishBound, startBound } from '../generate/link-bounds.ts';
 import { dependencyOrderOf } from '../generate/orders.ts';
 import { FREE, HANDS, LEAD, RUN } from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';

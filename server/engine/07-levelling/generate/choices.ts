@@ -11,24 +11,69 @@ export interface Choices {
   readonly activityList: Int32Array;
   readonly wanted: Int32Array;
   readonly notBefore: Int32Array;
+  /** See `Instance.restTurn` and `Instance.passesOver`; null: hands alone decide. */
+  readonly restTurn: Int32Array | null;
+  readonly passesOver: boolean;
 }
 
 /** The activity list alone: whoever ends first, as early as can be. */
-export function unchosen({ phaseWanted }: Instance, activityList: Int32Array): Choices {
+export function unchosen({ phaseWanted }: Instance, activityList: Int32Array, passesOver = false): Choices {
   const phases = phaseWanted.length;
-  return { activityList, wanted: new Int32Array(phases).fill(-1), notBefore: new Int32Array(phases).fill(FREE) };
+  const wanted = new Int32Array(phases).fill(-1);
+  return { activityList, wanted, notBefore: new Int32Array(phases).fill(FREE), restTurn: null, passesOver };
 }
 
 /** Makes these the choices of the next passes. */
-export function choose({ phaseWanted, phaseNotBefore }: Instance, { wanted, notBefore }: Choices): void {
-  phaseWanted.set(wanted);
-  phaseNotBefore.set(notBefore);
+export function choose(instance: Instance, { wanted, notBefore, restTurn, passesOver }: Choices): void {
+  instance.phaseWanted.set(wanted);
+  instance.phaseNotBefore.set(notBefore);
+  instance.hasRestTurns = restTurn !== null;
+  if (restTurn !== null) instance.restTurn.set(restTurn);
+  instance.passesOver = passesOver;
 }
 
 /** No choices in the next passes. */
-export function chooseNothing({ phaseWanted, phaseNotBefore }: Instance): void {
-  phaseWanted.fill(-1);
-  phaseNotBefore.fill(FREE);
+export function chooseNothing(instance: Instance): void {
+  instance.phaseWanted.fill(-1);
+  instance.phaseNotBefore.fill(FREE);
+  instance.hasRestTurns = false;
+  instance.passesOver = false;
+}
+
+/**
+ * When rests have their turn as they had it in a schedule: before the lots of this activity list that began then or
+ * later. `startOf`: by lot; `restStartOf`: by phase; null for what was not there. Null where there are no rests. O(lots
+ * and rests x log lots).
+ */
+export function restTurnsOf(
+  { phaseLeft, lots }: Instance,
+  activityList: Int32Array,
+  startOf: (lot: number) => Instant | null,
+  restStartOf: (phase: number) => Instant | null,
+): Int32Array | null {
+  if (!phaseLeft.includes(1)) return null;
+  // Of those before each place, the last to begin.
+  const latest = new Float64Array(activityList.length);
+  let last = Number.NEGATIVE_INFINITY;
+  for (let k = 0; k < activityList.length; k++) {
+    last = Math.max(last, startOf(activityList[k]!) ?? last);
+    latest[k] = last;
+  }
+  return Int32Array.from(phaseLeft, (isLeft, p) => {
+    const start = isLeft === 1 ? restStartOf(p) : null;
+    return start === null ? lots : firstFrom(latest, start);
+  });
+}
+
+/** The first place of these rising instants that is at `at` or later. */
+function firstFrom(instants: Float64Array, at: Instant): number {
+  let [low, high] = [0, instants.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (instants[middle]! < at) low = middle + 1;
+    else high = middle;
+  }
+  return low;
 }
 
 /** The lots of the forward instance with the choices, so that what compiles them again makes them too. */

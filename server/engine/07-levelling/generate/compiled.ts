@@ -36,7 +36,9 @@ export function compile(work: Work): Compiled {
   const { forward } = compileForward(work);
   const compiled = { work, forward, mirrored: compileDirection(work, true) };
   if (forward.underWay.length > 0) {
+    forward.isWhole = true;
     generateSerial(forward, dependencyOrderOf(forward));
+    forward.isWhole = false;
     mirrorUnderWay(compiled);
   }
   return compiled;

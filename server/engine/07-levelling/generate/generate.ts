@@ -3,44 +3,84 @@
  * placed before it (serial generation scheme; J. Kelley 1963, R. Kolisch 1996). Builds with people, machines and
  * calendars and textbook instances go through the same passes; a textbook instance takes a shorter way through the
  * inner loop. Nothing is allocated.
+ *
+ * A lot is left alone while a machine runs or something dries; its rest (the unloading and what follows) has a turn of
+ * its own. Whoever would begin other work when the run is over sees to the rest first; what they have begun before,
+ * they finish before. So nobody is idle before an unloading because the next lot would last too long for it.
  */
-import { NEVER } from '../instance/calendars.ts';
 import {
   FINISH_FINISH,
   FINISH_START,
   FREE,
   HANDS,
   HOLDING,
-  LOADED,
   OTHER,
   PLAIN,
   START_START,
   UNTIED,
 } from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
+import { finishBound, startBound } from './link-bounds.ts';
+import { dequeue, enqueue, passOver, release, waitsFor } from './pass-over.ts';
 import { place, take } from './place.ts';
-import { placeLoaded, placePlain } from './place-patterns.ts';
+import { patternNow, placePlain, takeSingly } from './place-patterns.ts';
+import { finishLeft, freeHolds, leave, placeUntilLeft, seeToLeft, seeToLongest, seeToTurns } from './place-rest.ts';
 import { begin, placeTied, standTied, takeRest } from './place-under-way.ts';
 
 /**
  * Serial generation: fills the instance's starts, finishes and phase columns, and returns the latest finish (FREE for
  * no lots). `activityList` lists every lot once; a lot listed before a lot it depends on has that one placed first,
- * save in a textbook instance, where the order must keep the links (see `keepLinks`).
+ * save in a textbook instance, where the order must keep the links (see `keepLinks`). So has, of a lot that is left
+ * alone, its rest: where it keeps what is needed, or where its end counts; `Instance.passesOver` asks for the other
+ * way.
  */
 export function generateSerial(instance: Instance, activityList: Int32Array): number {
   if (instance.isTextbook) return generateTextbook(instance, activityList);
   beginPass(instance);
+  if (instance.passesOver) placePassingOver(instance, activityList);
+  else placeInOrder(instance, activityList);
   let latest = FREE;
+  for (let l = 0; l < instance.lots; l++) if (instance.finishes[l]! > latest) latest = instance.finishes[l]!;
+  return latest;
+}
+
+/** Every lot at its turn: what it waits for is placed before it, and what keeps its machine seen to. */
+function placeInOrder(instance: Instance, activityList: Int32Array): void {
   for (let k = 0; k < activityList.length; k++) {
     const lot = activityList[k]!;
     if (instance.placedIn[lot] === instance.pass) continue;
+    if (instance.hasRestTurns && instance.leftCount > 0) seeToTurns(instance, k);
     const start = startIfReady(instance, lot);
-    const finish = start === MISSING ? placeWithNeeds(instance, lot) : placeAndTake(instance, lot, start);
-    if (finish > latest) latest = finish;
+    if (start === MISSING) placeWithNeeds(instance, lot);
+    else placeAndTake(instance, lot, start);
   }
-  for (let k = 0; k < instance.underWay.length; k++)
-    latest = Math.max(latest, instance.finishes[instance.underWay[k]!]!);
-  return latest;
+  while (instance.leftCount > 0) seeToLongest(instance);
+}
+
+/** Every lot at its turn, save that what waits for others or for a rest is passed over until these are placed. */
+function placePassingOver(instance: Instance, activityList: Int32Array): void {
+  instance.queued = 0;
+  instance.waiter.fill(-1);
+  for (let k = 0; k < activityList.length; k++) instance.turn[activityList[k]!] = k;
+  for (let k = 0; k < activityList.length; k++) {
+    enqueue(instance, activityList[k]!);
+    placeQueued(instance);
+  }
+  while (instance.leftCount > 0) {
+    seeToLongest(instance);
+    placeQueued(instance);
+  }
+}
+
+function placeQueued(instance: Instance): void {
+  const { placedIn, pass } = instance;
+  for (let lot = dequeue(instance); lot >= 0; lot = dequeue(instance)) {
+    if (placedIn[lot] === pass) continue;
+    const other = waitsFor(instance, lot);
+    if (other >= 0) passOver(instance, lot, other);
+    else if (placeOnce(instance, lot, startBound(instance, lot))) release(instance, lot);
+    else enqueue(instance, lot);
+  }
 }
 
 /**
@@ -84,6 +124,9 @@ function beginPass(instance: Instance): void {
   instance.timelines.clear();
   instance.pools.clear();
   instance.lastStep.fill(0);
+  instance.leftCount = 0;
+  instance.restFirst.fill(-1);
+  instance.keeps.fill(0);
   const { underWay, tied, placedIn } = instance;
   for (let k = 0; k < underWay.length; k++) {
     if (!instance.mirrored) begin(instance, underWay[k]!);
@@ -97,16 +140,20 @@ function beginPass(instance: Instance): void {
   }
 }
 
-/** Places and takes a lot under way, `start` as `startBound`. Returns its finish. */
-function placeUnderWay(instance: Instance, lot: number, start: number): number {
+/** Places and takes a lot under way, `start` as `startBound`. */
+function placeUnderWay(instance: Instance, lot: number, start: number): void {
   instance.placedIn[lot] = instance.pass;
-  if (instance.tied[lot] !== UNTIED) return placeTied(instance, lot, start, finishBound(instance, lot));
-  if (instance.mirrored) take(instance, lot);
+  if (instance.tied[lot] !== UNTIED) placeTied(instance, lot, start, finishBound(instance, lot));
+  else if (instance.mirrored) take(instance, lot);
   else if (!standsStill(instance, lot)) {
-    place(instance, lot, instance.begun[lot]!, FREE);
-    takeRest(instance, lot);
+    freeHolds(instance, lot);
+    if (mayBeLeft(instance, lot) && placeUntilLeft(instance, lot, instance.begun[lot]!, OTHER))
+      leave(instance, lot, OTHER, true);
+    else {
+      place(instance, lot, instance.begun[lot]!, FREE);
+      takeRest(instance, lot);
+    }
   }
-  return instance.finishes[lot]!;
 }
 
 /** Work under way that takes no time takes nobody: it is noted where it began. */
@@ -123,40 +170,38 @@ function standsStill(instance: Instance, lot: number): boolean {
   return true;
 }
 
-function placeAndTake(instance: Instance, lot: number, start: number): number {
-  if (instance.begun[lot] !== FREE) return placeUnderWay(instance, lot, start);
-  instance.placedIn[lot] = instance.pass;
-  const finish = finishBound(instance, lot);
-  const pattern = finish === FREE ? patternNow(instance, lot) : OTHER;
-  if (pattern === PLAIN) return placePlain(instance, lot, start);
-  if (pattern === LOADED) {
-    const loaded = placeLoaded(instance, lot, start);
-    if (loaded !== NEVER) return loaded;
+/** Places and takes a lot, or as much of it as comes before it is left alone. `start` as `startBound`. */
+function placeAndTake(instance: Instance, lot: number, start: number): void {
+  if (instance.leftCount > 0 && instance.holdFirst[lot]! < instance.holdFirst[lot + 1]!) freeHolds(instance, lot);
+  while (!placeOnce(instance, lot, start));
+}
+
+/** The same; false, with nothing placed, where somebody sees to a rest first, which is placed instead. */
+function placeOnce(instance: Instance, lot: number, start: number): boolean {
+  if (instance.begun[lot] !== FREE) placeUnderWay(instance, lot, start);
+  else {
+    const finish = finishBound(instance, lot);
+    const pattern = finish === FREE ? patternNow(instance, lot) : OTHER;
+    const isLeft = mayBeLeft(instance, lot) && placeUntilLeft(instance, lot, start, pattern);
+    if (pattern === PLAIN) placePlain(instance, lot, start);
+    else if (!isLeft) place(instance, lot, start, finish);
+    if (instance.leftCount > 0 && instance.lotHands[lot] === 1 && seeToLeft(instance, lot)) return false;
+    if (pattern === PLAIN) takeSingly(instance, lot, instance.phaseFirst[lot]!);
+    else if (isLeft) leave(instance, lot, pattern);
+    else take(instance, lot);
   }
-  place(instance, lot, start, finish);
-  take(instance, lot);
-  return instance.finishes[lot]!;
+  instance.placedIn[lot] = instance.pass;
+  return true;
 }
 
-/**
- * The pattern of a lot, if it is of one in this pass: work that takes no time, or that stays with whoever had it, is
- * placed with care.
- */
-function patternNow(instance: Instance, lot: number): number {
-  const pattern = instance.lotPattern[lot]!;
-  if (pattern === OTHER) return OTHER;
-  const { phaseMinutes, phaseFormerCrew, graceMinutes } = instance;
-  const first = instance.phaseFirst[lot]!;
-  if (phaseMinutes[first] === 0 || (graceMinutes > 0 && phaseFormerCrew[first]! >= 0)) return OTHER;
-  if (pattern === PLAIN) return PLAIN;
-  if (phaseMinutes[first + 1] === 0 || phaseMinutes[first + 2] === 0) return OTHER;
-  return graceMinutes > 0 && phaseFormerCrew[first + 2]! >= 0 ? OTHER : LOADED;
+function mayBeLeft(instance: Instance, lot: number): boolean {
+  return instance.lotLeft[lot] === 1 && !instance.isWhole;
 }
 
-function placeWithNeeds(instance: Instance, lot: number): number {
+/** The lots that `lot` waits for, then `lot`. */
+function placeWithNeeds(instance: Instance, lot: number): void {
   const { stack, linkFirst, linkFrom, placedIn, pass } = instance;
   let depth = 0;
-  let latest = FREE;
   stack[0] = lot;
   while (depth >= 0) {
     const top = stack[depth]!;
@@ -166,64 +211,33 @@ function placeWithNeeds(instance: Instance, lot: number): number {
     }
     if (missing >= 0) stack[++depth] = missing;
     else {
-      const finish = placeAndTake(instance, top, startBound(instance, top));
-      if (finish > latest) latest = finish;
+      placeAndTake(instance, top, startIfReady(instance, top));
       depth--;
     }
   }
-  return latest;
 }
 
 /** Where something that the lot waits for is not placed yet. */
 const MISSING = 2147483647;
 
 /**
- * `startBound`, or MISSING where a predecessor is not placed yet; one pass over the links.
+ * `startBound`, or MISSING where a predecessor is not placed yet; one pass over the links. What is left of those whose
+ * finish counts is placed first.
  */
 function startIfReady(instance: Instance, lot: number): number {
-  const { linkFirst, linkFrom, linkType, linkLag, linkCalendar, starts, finishes, placedIn, pass } = instance;
+  const { linkFirst, linkFrom, linkType, linkLag, linkCalendar, starts, finishes, placedIn, pass, restFirst } =
+    instance;
   let bound = instance.earliest[lot]!;
   const end = linkFirst[lot + 1]!;
   for (let i = linkFirst[lot]!; i < end; i++) {
     const from = linkFrom[i]!;
     if (placedIn[from] !== pass) return MISSING;
     const type = linkType[i]!;
+    if (restFirst[from]! >= 0 && (type === FINISH_START || type === FINISH_FINISH)) finishLeft(instance, from);
     if (type > START_START) continue;
     const at = type === FINISH_START ? finishes[from]! : starts[from]!;
     const calendar = linkCalendar[i]!;
     const after = calendar < 0 ? at + linkLag[i]! : instance.calendars.add(calendar, at, linkLag[i]!);
-    if (after > bound) bound = after;
-  }
-  return bound;
-}
-
-/** No start of the lot before this, by its own bound and its links. */
-export function startBound(instance: Instance, lot: number): number {
-  const { linkFirst, linkFrom, linkType, linkLag, linkCalendar, starts, finishes, calendars } = instance;
-  let bound = instance.earliest[lot]!;
-  const end = linkFirst[lot + 1]!;
-  for (let i = linkFirst[lot]!; i < end; i++) {
-    const type = linkType[i]!;
-    if (type > START_START) continue;
-    const at = type === FINISH_START ? finishes[linkFrom[i]!]! : starts[linkFrom[i]!]!;
-    const calendar = linkCalendar[i]!;
-    const after = calendar < 0 ? at + linkLag[i]! : calendars.add(calendar, at, linkLag[i]!);
-    if (after > bound) bound = after;
-  }
-  return bound;
-}
-
-/** No finish of the lot before this, by its links. */
-export function finishBound(instance: Instance, lot: number): number {
-  if (instance.startsOnly) return FREE;
-  const { linkFirst, linkFrom, linkType, linkLag, linkCalendar, starts, finishes, calendars } = instance;
-  let bound = FREE;
-  for (let i = linkFirst[lot]!; i < linkFirst[lot + 1]!; i++) {
-    const type = linkType[i]!;
-    if (type <= START_START) continue;
-    const at = type === FINISH_FINISH ? finishes[linkFrom[i]!]! : starts[linkFrom[i]!]!;
-    const calendar = linkCalendar[i]!;
-    const after = calendar < 0 ? at + linkLag[i]! : calendars.add(calendar, at, linkLag[i]!);
     if (after > bound) bound = after;
   }
   return bound;

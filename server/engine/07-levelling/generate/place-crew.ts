@@ -15,8 +15,9 @@ export function placeCrew(instance: Instance, l: number, p: number, from: number
   const { crewRange, crewCalendar, calendars, members, memberFirst, lastStep } = instance;
   const minutes = instance.phaseMinutes[p]!;
   const low = instance.lowFinish[p]!;
-  const machine = instance.phaseKind[p] === RUN ? instance.phaseMachine[p]! : -1;
-  const unbroken = machine >= 0 || instance.phaseOneGo[p] === 1;
+  const isRun = instance.phaseKind[p] === RUN;
+  const machine = isRun && instance.phaseMachine[p] !== instance.kept ? instance.phaseMachine[p]! : -1;
+  const unbroken = isRun || instance.phaseOneGo[p] === 1;
   const { graceMinutes } = instance;
   const former = graceMinutes > 0 ? instance.phaseFormerCrew[p]! : -1;
   if (movable && !unbroken && low === FREE && former < 0 && instance.phaseSingly[p] === 1) {

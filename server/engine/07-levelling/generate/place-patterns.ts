@@ -1,20 +1,18 @@
 /** The two patterns that most lots are of, placed and taken without the questions that `place` asks. */
-import { NEVER } from '../instance/calendars.ts';
-import { FREE } from '../instance/codes.ts';
+import { LOADED, OTHER, PLAIN } from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
 import { machineFree } from './place.ts';
 import { placeSingly } from './place-crew.ts';
 
 /**
- * Places and takes a lot that is one person's work and waits after it, to begin at `start` at the earliest: what
- * `place` and `take` do, without their questions. Returns its finish. The work must not be nothing.
+ * Places a lot that is one person's work and waits after it, to begin at `start` at the earliest, as `place` does,
+ * without its questions. The work must not be nothing.
  */
-export function placePlain(instance: Instance, l: number, start: number): number {
+export function placePlain(instance: Instance, l: number, start: number): void {
   const { phaseFirst, phaseStarts, phaseFinishes, phaseMinutes, phaseCrew } = instance;
   const first = phaseFirst[l]!;
   const end = phaseFirst[l + 1]!;
   placeSingly(instance, l, first, Math.max(start, instance.phaseNotBefore[first]!));
-  takeSingly(instance, l, first);
   let at = phaseFinishes[first]!;
   for (let p = first + 1; p < end; p++) {
     phaseStarts[p] = at;
@@ -24,51 +22,52 @@ export function placePlain(instance: Instance, l: number, start: number): number
   }
   instance.starts[l] = phaseStarts[first]!;
   instance.finishes[l] = at;
-  return at;
 }
 
 /**
- * The same for a lot that one person loads, a machine runs alone and one person unloads. Returns its finish; NEVER,
- * with nothing taken, where the machine is not open when it is loaded, so that the loading must wait for it.
+ * Places the loading and the run of a lot that one person loads, a machine runs alone and one person unloads. False
+ * where the machine is not open when it is loaded, so that the loading must wait for it.
  */
-export function placeLoaded(instance: Instance, l: number, start: number): number {
-  const { phaseStarts, phaseFinishes, phaseMinutes, phaseNotBefore, timelines } = instance;
+export function placeLoading(instance: Instance, l: number, start: number): boolean {
+  const { phaseStarts, phaseFinishes, phaseMinutes } = instance;
   const load = instance.phaseFirst[l]!;
   const run = load + 1;
-  const unload = load + 2;
-  const machine = instance.phaseMachine[run]!;
-  const calendar = instance.phaseCalendar[run]!;
-  let from = Math.max(start, phaseNotBefore[load]!);
+  let from = machineFree(instance, load, Math.max(start, instance.phaseNotBefore[load]!));
   for (;;) {
-    from = machineFree(instance, load, from);
     placeSingly(instance, l, load, from);
-    const loaded = phaseStarts[load]!;
-    if (loaded > from) {
-      // Whoever loads it comes later, and the machine may be taken by then.
-      from = machineFree(instance, load, loaded);
-      if (from > loaded) continue;
-    }
-    const ran = phaseFinishes[load]!;
-    if (calendar >= 0 && instance.calendars.stretch(calendar, ran, phaseMinutes[run]!) > ran) return NEVER;
-    phaseStarts[run] = ran;
-    phaseFinishes[run] = ran + phaseMinutes[run]!;
-    instance.phaseCrew[run] = -1;
-    placeSingly(instance, l, unload, Math.max(phaseFinishes[run]!, phaseNotBefore[unload]!));
-    const blocked = timelines.blockedUntil(machine, loaded, phaseFinishes[unload]!);
-    if (blocked === FREE) break;
-    from = blocked;
+    if (phaseStarts[load] === from) break;
+    // Whoever loads it comes later, and the machine may be taken by then.
+    from = machineFree(instance, load, phaseStarts[load]!);
+    if (from === phaseStarts[load]) break;
   }
-  takeSingly(instance, l, load);
-  takeSingly(instance, l, unload);
-  timelines.take(machine, phaseStarts[load]!, phaseFinishes[unload]!);
-  instance.starts[l] = phaseStarts[load]!;
-  instance.finishes[l] = phaseFinishes[unload]!;
-  return phaseFinishes[unload]!;
+  const ran = phaseFinishes[load]!;
+  const calendar = instance.phaseCalendar[run]!;
+  if (calendar >= 0 && instance.calendars.stretch(calendar, ran, phaseMinutes[run]!) > ran) return false;
+  phaseStarts[run] = ran;
+  phaseFinishes[run] = ran + phaseMinutes[run]!;
+  instance.phaseCrew[run] = -1;
+  return true;
 }
 
-function takeSingly(instance: Instance, l: number, p: number): void {
+/** Takes the one person of phase p of lot l. */
+export function takeSingly(instance: Instance, l: number, p: number): void {
   const person = instance.crewPerson[instance.phaseCrew[p]!]!;
   const work = instance.phaseWork[p]!;
   instance.people.take(person, work, work + instance.phaseMinutes[p]!);
   instance.lastStep[person] = instance.lotStep[l]! + 1;
+}
+
+/**
+ * The pattern of a lot, if it is of one in this pass: work that takes no time, or that stays with whoever had it, is
+ * placed with care.
+ */
+export function patternNow(instance: Instance, lot: number): number {
+  const pattern = instance.lotPattern[lot]!;
+  if (pattern === OTHER) return OTHER;
+  const { phaseMinutes, phaseFormerCrew, graceMinutes } = instance;
+  const first = instance.phaseFirst[lot]!;
+  if (phaseMinutes[first] === 0 || (graceMinutes > 0 && phaseFormerCrew[first]! >= 0)) return OTHER;
+  if (pattern === PLAIN) return PLAIN;
+  if (phaseMinutes[first + 1] === 0 || phaseMinutes[first + 2] === 0) return OTHER;
+  return graceMinutes > 0 && phaseFormerCrew[first + 2]! >= 0 ? OTHER : LOADED;
 }

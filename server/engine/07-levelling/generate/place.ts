@@ -16,58 +16,86 @@ import { placeCrew } from './place-crew.ts';
  * takes the crew that finishes it first, or the one that is wanted (`phaseWanted`), and begins not before
  * `phaseNotBefore`.
  *
+ * A lot that may be left alone while a machine runs or something dries is placed in parts (`place-rest.ts`): its rest
+ * comes when whoever sees to it has finished what is in their hands. As a whole it is placed only where what it would
+ * keep until then is taken again later.
+ *
  * An example: somebody who is there from 9:00 to 17:00 loads a printer (8 minutes), it runs alone (250) and is unloaded
  * (4); the lot is free from 12:55, and other work has the printer from 18:00 to 20:00. Loading 12:55 to 13:03 and the
  * run until 17:13 fit, the unloading only at 9:00 the next day. But the printer is occupied from loading to unloading,
  * and the other work comes between: `needed` is 20:00, and `moved` is the loading, where the occupation begins. It is
  * placed again from there and fits at 9:00 the next day, the run until 13:18, the unloading until 13:22.
  *
- * `placeSingly`, `placePlain` and `placeLoaded` are the same rule for the commonest shapes of lots, for speed. That
+ * `placeSingly`, `placePlain` and `placeLoading` are the same rule for the commonest shapes of lots, for speed. That
  * they agree with it is what the judge of the tests holds, which reads schedules without knowing how they were made.
  */
 export function place(instance: Instance, l: number, start: number, finish: number): number {
-  if (instance.lotHangs[l] === 0) return placeFirst(instance, l, start, finish);
+  const { phaseFirst, phaseStarts } = instance;
+  const first = phaseFirst[l]!;
+  const end = phaseFirst[l + 1]!;
+  if (first === end) instance.starts[l] = instance.finishes[l] = Math.max(start, finish);
+  else {
+    instance.finishes[l] = placePart(instance, l, first, end, start, finish);
+    instance.starts[l] = phaseStarts[first]!;
+  }
+  return instance.starts[l]!;
+}
+
+/**
+ * The same for the phases of lot l from `first` to `end` (left out) alone, which begin at `start` and finish at
+ * `finish` at the earliest. What the lot has kept since an earlier part is its own. Writes the phases' times and crews
+ * alone, and returns the finish of the last of them.
+ */
+export function placePart(
+  instance: Instance,
+  l: number,
+  first: number,
+  end: number,
+  start: number,
+  finish: number,
+): number {
+  if (instance.lotHangs[l] === 0) return placeFirst(instance, l, first, end, start, finish);
   instance.doubt = -1;
-  placeFirst(instance, l, start, finish);
+  placeFirst(instance, l, first, end, start, finish);
   const p = instance.doubt;
-  return p < 0 ? instance.starts[l]! : placeAmong(instance, l, start, finish, p);
+  return p < 0 ? instance.phaseFinishes[end - 1]! : placeAmong(instance, l, first, end, start, finish, p);
 }
 
 /**
  * The crew of phase p that follows at once need not end first: another may, if what comes before it comes later. Each
- * is tried, and the lot's finish decides.
+ * is tried, and the finish of the part decides.
  */
-function placeAmong(instance: Instance, l: number, start: number, finish: number, p: number): number {
-  const { crewRange, phaseWanted, phaseCrew, phaseFormerCrew, finishes } = instance;
+function placeAmong(
+  instance: Instance,
+  l: number,
+  first: number,
+  end: number,
+  start: number,
+  finish: number,
+  p: number,
+): number {
+  const { crewRange, phaseWanted, phaseCrew, phaseFormerCrew, phaseFinishes } = instance;
   let best = phaseCrew[p]!;
   const patience = best === phaseFormerCrew[p] ? instance.graceMinutes : 0;
-  let bestFinish = finishes[l]! - patience;
-  const [first, end] = [crewRange[2 * p]!, crewRange[2 * p + 1]!];
-  for (let crew = first; crew < end; crew++) {
+  let bestFinish = phaseFinishes[end - 1]! - patience;
+  for (let crew = crewRange[2 * p]!; crew < crewRange[2 * p + 1]!; crew++) {
     if (crew === best) continue;
     phaseWanted[p] = crew;
-    place(instance, l, start, finish);
-    if (finishes[l]! >= bestFinish) continue;
+    const other = placePart(instance, l, first, end, start, finish);
+    if (other >= bestFinish) continue;
     best = crew;
-    bestFinish = finishes[l]!;
+    bestFinish = other;
   }
   phaseWanted[p] = best;
-  place(instance, l, start, finish);
+  placePart(instance, l, first, end, start, finish);
   phaseWanted[p] = -1;
-  return instance.starts[l]!;
+  return phaseFinishes[end - 1]!;
 }
 
 /** The same with each phase by the crew that ends it first, of those that can follow what comes before it. */
-function placeFirst(instance: Instance, l: number, start: number, finish: number): number {
-  const { phaseStarts, phaseFinishes, lowStart, lowFinish, phaseLoose, phaseNotBefore } = instance;
-  const first = instance.phaseFirst[l]!;
-  const end = instance.phaseFirst[l + 1]!;
-  if (first === end) {
-    const at = Math.max(start, finish);
-    instance.starts[l] = at;
-    instance.finishes[l] = at;
-    return at;
-  }
+function placeFirst(instance: Instance, l: number, first: number, end: number, start: number, finish: number): number {
+  const { phaseStarts, phaseFinishes, lowStart, lowFinish, phaseLoose, phaseNotBefore, station } = instance;
+  const isWhole = first === instance.phaseFirst[l] && end === instance.phaseFirst[l + 1];
   for (let p = first; p < end; p++) {
     lowStart[p] = phaseNotBefore[p]!;
     lowFinish[p] = FREE;
@@ -90,7 +118,7 @@ function placeFirst(instance: Instance, l: number, start: number, finish: number
     }
     if (needed === FREE) {
       const occupiedSince = instance.occupiedFrom[p]!;
-      if (occupiedSince >= 0) {
+      if (occupiedSince >= first) {
         needed = instance.timelines.blockedUntil(
           instance.occupiedMachine[p]!,
           phaseStarts[occupiedSince]!,
@@ -98,21 +126,19 @@ function placeFirst(instance: Instance, l: number, start: number, finish: number
         );
         moved = occupiedSince;
       }
-      if (needed === FREE && p === end - 1 && instance.station[l]! >= 0) {
-        needed = instance.timelines.blockedUntil(instance.station[l]!, phaseStarts[first]!, phaseFinishes[p]!);
+      if (needed === FREE && isWhole && p === end - 1 && station[l]! >= 0) {
+        needed = instance.timelines.blockedUntil(station[l]!, phaseStarts[first]!, phaseFinishes[p]!);
         moved = first;
       }
       // A lot under way stays where it is, whatever the log says of the machine it is on.
-      if (needed === FREE || (moved === first && instance.begun[l]! !== FREE)) {
+      if (needed === FREE || (moved === instance.phaseFirst[l]! && instance.begun[l]! !== FREE)) {
         p++;
         continue;
       }
     }
     p = delay(instance, first, moved, needed);
   }
-  instance.starts[l] = phaseStarts[first]!;
-  instance.finishes[l] = phaseFinishes[end - 1]!;
-  return phaseStarts[first]!;
+  return phaseFinishes[end - 1]!;
 }
 
 /**
@@ -189,7 +215,8 @@ function fitRun(instance: Instance, p: number, from: number, minutes: number): n
   let start = from;
   for (;;) {
     if (calendar >= 0 && minutes > 0) start = calendars.stretch(calendar, start, minutes);
-    const blocked = minutes > 0 ? timelines.blockedUntil(machine, start, start + minutes) : FREE;
+    const blocked =
+      minutes > 0 && machine !== instance.kept ? timelines.blockedUntil(machine, start, start + minutes) : FREE;
     // Who keeps the machine for ever waits for this one: no order of work lets both go on.
     if (blocked === FREE || blocked >= NEVER) return start;
     start = blocked;
@@ -212,17 +239,22 @@ function fitDemand(instance: Instance, p: number, from: number, minutes: number)
  * Takes what the place of lot l needs: its people, its machines from loading to unloading, its pools and its station.
  */
 export function take(instance: Instance, l: number): void {
+  takePart(instance, l, instance.phaseFirst[l]!, instance.phaseFirst[l + 1]!);
+  const station = instance.station[l]!;
+  if (station >= 0) instance.timelines.take(station, instance.starts[l]!, instance.finishes[l]!);
+}
+
+/** The same for the phases from `first` to `end` (left out) alone, and the machines that they alone take. */
+export function takePart(instance: Instance, l: number, first: number, end: number): void {
   const { timelines, phaseStarts, phaseFinishes, phaseCrew, occupiedFrom, pools } = instance;
-  const end = instance.phaseFirst[l + 1]!;
-  for (let p = instance.phaseFirst[l]!; p < end; p++) {
+  for (let p = first; p < end; p++) {
     if (phaseCrew[p]! >= 0) takeCrew(instance, l, p, phaseCrew[p]!);
-    if (occupiedFrom[p]! >= 0)
+    if (occupiedFrom[p]! >= first)
       timelines.take(instance.occupiedMachine[p]!, phaseStarts[occupiedFrom[p]!]!, phaseFinishes[p]!);
     if (instance.phaseKind[p] === DEMAND) {
       pools.take(instance.demand, p * pools.words, phaseStarts[p]! - pools.base, phaseFinishes[p]! - phaseStarts[p]!);
     }
   }
-  if (instance.station[l]! >= 0) timelines.take(instance.station[l]!, instance.starts[l]!, instance.finishes[l]!);
 }
 
 /** Takes the crew of phase p for as long as it lasts, and notes what step they are at. */

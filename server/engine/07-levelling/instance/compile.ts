@@ -53,6 +53,7 @@ class Builder {
     const phases = columns.phaseKind.length;
     const links = linkColumns(work, mirrored, this.calendars);
     const tied = this.tied();
+    const [holdFirst, holds] = this.holds();
     const ownCalendar = Int32Array.from(work.resources, (resource, r) =>
       resource.kind === 'person' ? this.calendars.shared([r]) : -1,
     );
@@ -72,7 +73,13 @@ class Builder {
       onlyPhase: Int32Array.from(work.lots, (lot, l) => (lot.phases.length === 0 ? phases : phaseFirst[l]!)),
       phaseFirst,
       ...columns,
+      ...own.parts(),
       lotPattern: Uint8Array.from(work.lots, (_, l) => own.patternOf(l)),
+      lotLeft: Uint8Array.from(work.lots, (_, l) => Number(own.isLeft(l))),
+      lotHands: Uint8Array.from(work.lots, (_, l) => Number(own.needsHands(l))),
+      holdFirst,
+      holds,
+      capacity: Int32Array.from(work.resources, (r) => r.capacity),
       lotHangs: Uint8Array.from(work.lots, (_, l) => (own.hangs(l) ? 1 : 0)),
       ...own.crews.compiled(),
       demand: own.demand,
@@ -101,6 +108,21 @@ class Builder {
       stack: new Int32Array(lots + 1),
       pass: 0,
       doubt: -1,
+      left: new Int32Array(lots),
+      restFirst: new Int32Array(lots).fill(-1),
+      restFrom: new Int32Array(lots),
+      restEnd: new Int32Array(lots),
+      leftCount: 0,
+      keeps: new Int32Array(work.resources.length),
+      kept: -1,
+      isWhole: false,
+      restTurn: new Int32Array(phases).fill(lots),
+      hasRestTurns: false,
+      passesOver: false,
+      turn: new Int32Array(lots),
+      waiter: new Int32Array(lots).fill(-1),
+      nextWaiter: new Int32Array(lots),
+      queued: 0,
       graceMinutes: 0,
     };
   }
@@ -133,6 +155,22 @@ class Builder {
     if (this.direction.isTextbook) return 0;
     if (this.direction.mirrored) return -lot.deadline;
     return Math.max(this.direction.work.now, lot.release, lot.pinnedStart ?? this.direction.work.now);
+  }
+
+  /** Machines and places that each lot takes, each once. */
+  private holds(): readonly [Int32Array, Int32Array] {
+    const { lots } = this.direction.work;
+    const holds = lots.map(({ phases, station }) => [
+      ...new Set([
+        ...phases.flatMap((p) => (p.kind === 'run' ? [p.machine] : [])),
+        ...(station === null ? [] : [station]),
+      ]),
+    ]);
+    const first = new Int32Array(lots.length + 1);
+    holds.forEach((own, l) => {
+      first[l + 1] = first[l]! + own.length;
+    });
+    return [first, Int32Array.from(holds.flat())];
   }
 
   private uses(): Int32Array {

@@ -61,6 +61,17 @@ export interface Instance {
   /** 1 where the phase may begin later than the one before it ends. */
   readonly phaseLoose: Uint8Array;
   readonly phaseOneGo: Uint8Array;
+  /**
+   * 1 where a lot may be left alone before this phase: hands that come back after a run, a wait or a delivery that
+   * nobody attends. What comes from here on is the lot's rest: it has a turn of its own, when hands are free.
+   */
+  readonly phaseLeft: Uint8Array;
+  /** The end of the part of its lot that begins with the phase: the next such phase, or the end of the lot. */
+  readonly partEnd: Int32Array;
+  /**
+   * The phase at whose end the machine is given back that a lot keeps while it is left before this one; -1 for none.
+   */
+  readonly keptUntil: Int32Array;
   /** Crews that may do the phase: crewRange[2p] .. crewRange[2p + 1]; none where nobody is needed. */
   readonly crewRange: Int32Array;
   /**
@@ -115,6 +126,13 @@ export interface Instance {
   /** Packed demands of phase p begin at p * pools.words. */
   readonly demand: Int32Array;
 
+  /** 1 where a lot may be left alone before one of its phases, and where anybody is needed for it at all. */
+  readonly lotLeft: Uint8Array;
+  readonly lotHands: Uint8Array;
+  /** Machines and places that lot l takes: holdFirst[l] .. holdFirst[l + 1] of `holds`. */
+  readonly holdFirst: Int32Array;
+  readonly holds: Int32Array;
+  readonly capacity: Int32Array;
   /** PLAIN, LOADED or OTHER; whatever takes a place or has begun is OTHER. */
   readonly lotPattern: Uint8Array;
   /** 1 where a phase that several crews may do must follow the one before it. */
@@ -157,6 +175,42 @@ export interface Instance {
    * none.
    */
   doubt: number;
+  /**
+   * Lots that are left alone: the first `leftCount` of `left`. By lot, the phase with which its rest begins, -1 for
+   * none, and when that may begin.
+   */
+  readonly left: Int32Array;
+  readonly restFirst: Int32Array;
+  readonly restFrom: Int32Array;
+  /** By lot, when its rest would end as things are; FREE where that is not known. */
+  readonly restEnd: Int32Array;
+  leftCount: number;
+  /** How many of each machine and place are kept by lots that are left alone. */
+  readonly keeps: Int32Array;
+  /** The machine that the lot whose rest is placed has kept, -1 for none. */
+  kept: number;
+  /** Nothing is left alone: lots are placed as a whole. */
+  isWhole: boolean;
+  /**
+   * The place in the activity list at which the rest that begins with the phase has its turn at the latest; beyond the
+   * list where hands alone decide. Callers may overwrite between passes, and say by `hasRestTurns` whether any is in
+   * it.
+   */
+  readonly restTurn: Int32Array;
+  hasRestTurns: boolean;
+  /**
+   * What waits for the rest of another lot is passed over; else that rest is placed first. Callers may overwrite
+   * between passes.
+   */
+  passesOver: boolean;
+  /**
+   * By lot, its place in the activity list, and the lots passed over for it: the last of them, and by each the one
+   * before it, -1 for none. The first `queued` of `stack` have their turn.
+   */
+  readonly turn: Int32Array;
+  readonly waiter: Int32Array;
+  readonly nextWaiter: Int32Array;
+  queued: number;
   /** How much later the crew of the sheet before may finish a phase and still keep it; 0: it is not asked about. */
   graceMinutes: number;
 }

@@ -56,7 +56,8 @@ export class PhaseColumns {
     const lot = this.direction.work.lots[l]!;
     const first = this.phaseFirst[l]!;
     const n = lot.phases.length;
-    for (const occupation of occupationsOf(lot.phases)) this.occupy(occupation, first, n);
+    const occupations = occupationsOf(lot.phases);
+    for (const occupation of occupations) this.occupy(occupation, first, n);
     lot.phases.forEach((phase, i) => {
       const p = mirrored ? first + n - 1 - i : first + i;
       const before = mirrored ? phase : lot.phases[i - 1];
@@ -76,6 +77,7 @@ export class PhaseColumns {
         if (!isTextbook) columns.phaseCalendar[p] = this.calendars.shared(phase.demands.map((d) => d.resource));
       }
       if (mirrored) return;
+      if (i > 0 && isLeftBefore(lot.phases, i, occupations)) columns.phaseLeft[p] = 1;
       if (lot.formerPeople !== undefined) columns.phaseFormerCrew[p] = this.crewOf(p, lot.formerPeople[i] ?? []);
       const { people = null, notBefore = null } = lot.chosen?.[i] ?? {};
       if (people !== null) columns.phaseWanted[p] = this.crewOf(p, people);
@@ -150,17 +152,35 @@ export class PhaseColumns {
 
   /** What is known of a lot's phases, so that the generator need not look at each: one of PLAIN, LOADED, OTHER. */
   patternOf(l: number): number {
-    const { phaseSingly, phaseOneGo, phaseKind } = this.columns;
+    const { phaseSingly, phaseOneGo, phaseKind, phaseLeft } = this.columns;
     const lot = this.direction.work.lots[l]!;
     if (lot.begunAt !== null || lot.station !== null) return OTHER;
     const [first, end] = [this.phaseFirst[l]!, this.phaseFirst[l + 1]!];
     const isSingly = (p: number) => phaseSingly[p] === 1 && phaseOneGo[p] === 0;
     if (first === end || !isSingly(first)) return OTHER;
     if (phaseKind.subarray(first + 1, end).every((kind) => kind === WAIT)) return PLAIN;
-    // In the mirror, loading comes last and may not wait.
-    if (this.direction.mirrored) return OTHER;
     const runsAlone = phaseKind[first + 1] === RUN && this.crewCount(first + 1) === 0;
-    return end === first + 3 && runsAlone && isSingly(first + 2) ? LOADED : OTHER;
+    return end === first + 3 && runsAlone && phaseLeft[first + 2] === 1 && isSingly(first + 2) ? LOADED : OTHER;
+  }
+
+  /**
+   * By phase, the end of the part of its lot that begins with it: the next before which the lot may be left alone, or
+   * the end of the lot. And of a lot that is left alone before the phase, the phase at whose end the machine is given
+   * back that it keeps; -1 for none.
+   */
+  parts() {
+    const { phaseLeft, occupiedFrom } = this.columns;
+    const partEnd = new Int32Array(phaseLeft.length);
+    const keptUntil = new Int32Array(phaseLeft.length).fill(-1);
+    for (let l = 0; l + 1 < this.phaseFirst.length; l++) {
+      const end = this.phaseFirst[l + 1]!;
+      for (let p = end - 1; p >= this.phaseFirst[l]!; p--) {
+        partEnd[p] = p + 1 < end && phaseLeft[p + 1] === 0 ? partEnd[p + 1]! : p + 1;
+        const kept = occupiedFrom.subarray(p, end).findIndex((from) => from >= 0 && from < p);
+        if (phaseLeft[p] === 1 && kept >= 0) keptUntil[p] = p + kept;
+      }
+    }
+    return { partEnd, keptUntil };
   }
 
   /** Whether some phase that several crews may do must follow the one before it. */
@@ -168,6 +188,17 @@ export class PhaseColumns {
     for (let p = this.phaseFirst[l]! + 1; p < this.phaseFirst[l + 1]!; p++) {
       if (this.columns.phaseLoose[p] === 0 && this.crewCount(p) > 1) return true;
     }
+    return false;
+  }
+
+  /** Whether a lot may be left alone before one of its phases. */
+  isLeft(l: number): boolean {
+    return this.columns.phaseLeft.subarray(this.phaseFirst[l]!, this.phaseFirst[l + 1]!).includes(1);
+  }
+
+  /** Whether anybody is needed for a lot. */
+  needsHands(l: number): boolean {
+    for (let p = this.phaseFirst[l]!; p < this.phaseFirst[l + 1]!; p++) if (this.crewCount(p) > 0) return true;
     return false;
   }
 
@@ -185,6 +216,7 @@ function emptyColumns(phases: number) {
     phaseMinutes: new Int32Array(phases + 1),
     phaseLoose: new Uint8Array(phases),
     phaseOneGo: new Uint8Array(phases),
+    phaseLeft: new Uint8Array(phases),
     crewRange: new Int32Array(2 * phases),
     phaseFormerCrew: new Int32Array(phases).fill(-1),
     phaseWanted: new Int32Array(phases).fill(-1),
@@ -205,6 +237,18 @@ function emptyColumns(phases: number) {
 function isLoose(before: Phase, after: Phase): boolean {
   const needsPeople = after.kind === 'hands' || (after.kind === 'run' && after.attended && after.people > 0);
   return before.kind === 'lead' || (needsPeople && before.kind !== 'hands');
+}
+
+/**
+ * Whether a lot may be left alone before its phase i: people come back to what a machine, time or a supplier has left.
+ * Not where more of it takes a further machine: while the piece is kept somewhere, that could be one whose own piece
+ * waits for this one's machine.
+ */
+function isLeftBefore(phases: readonly Phase[], i: number, occupations: readonly Occupation[]): boolean {
+  const [before, after] = [phases[i - 1]!, phases[i]!];
+  const needsPeople = 'people' in after && after.people > 0 && after.minutes > 0;
+  const isAttended = before.kind === 'demand' || (before.kind === 'run' && before.attended && before.people > 0);
+  return needsPeople && !isAttended && isLoose(before, after) && occupations.every(({ from }) => from < i);
 }
 
 /** The crews, and those of the named ones that may do the phase beside them. */

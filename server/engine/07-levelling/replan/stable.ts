@@ -1,7 +1,7 @@
 /** Plans again without disturbing the lots of the coming day, unless that gains real time. */
 import { openMinutesBetween, unionOf } from '../../calendar/index.ts';
 import type { Instant, Lot, Schedule, Work } from '../../types.ts';
-import { type Choices, choose, unchosen, withoutNeedless } from '../generate/choices.ts';
+import { type Choices, choose, restTurnsOf, unchosen, withoutNeedless } from '../generate/choices.ts';
 import type { Compiled } from '../generate/compiled.ts';
 import { generateSerial } from '../generate/generate.ts';
 import { dependencyOrderOf, keepLinks, pinnedFirst, unlimitedTimes } from '../generate/orders.ts';
@@ -208,11 +208,12 @@ function gist(criteria: readonly number[]): readonly number[] {
  * that has begun since are the last of those it had.
  */
 function previousChoices(
-  { work, forward }: Compiled,
+  compiled: Compiled,
   activityList: Int32Array,
   previous: PreviousSchedule,
   from = Number.NEGATIVE_INFINITY,
 ): Choices {
+  const { work, forward } = compiled;
   const choices = unchosen(forward, activityList);
   const { phaseFirst, crewRange } = forward;
   work.lots.forEach((lot, l) => {
@@ -225,7 +226,24 @@ function previousChoices(
       choices.notBefore[p] = before.starts[gone + i]!;
     }
   });
-  return choices;
+  return { ...choices, restTurn: restTurnsBefore(compiled, activityList, previous) };
+}
+
+/** What somebody came back for in the plan before has its turn as it had there. */
+function restTurnsBefore(
+  { work, forward }: Compiled,
+  activityList: Int32Array,
+  previous: PreviousSchedule,
+): Int32Array | null {
+  const starts = new Map<number, Instant>();
+  work.lots.forEach(({ id, phases }, l) => {
+    const before = previous.get(id);
+    const gone = (before?.starts.length ?? 0) - phases.length;
+    if (before === undefined || gone < 0) return;
+    for (let i = 0; i < phases.length; i++) starts.set(forward.phaseFirst[l]! + i, before.starts[gone + i]!);
+  });
+  const startOf = (l: number) => previous.get(work.lots[l]!.id)?.start ?? null;
+  return restTurnsOf(forward, activityList, startOf, (p) => starts.get(p) ?? null);
 }
 
 function planOf(compiled: Compiled, choices: Choices, graceMinutes: number): Plan {

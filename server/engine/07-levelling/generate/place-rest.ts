@@ -1,0 +1,213 @@
+/**
+ * Lots that are left alone while a machine runs or something dries, and their rest: whoever comes back to it finishes
+ * what is in their hands first. Until then a lot keeps its machine and its place.
+ */
+import { NEVER } from '../instance/calendars.ts';
+import { FREE, LOADED } from '../instance/codes.ts';
+import type { Instance } from '../instance/instance.ts';
+import { finishBound } from './link-bounds.ts';
+import { isAmong, longestKeeping, release } from './pass-over.ts';
+import { placePart, takeCrew, takePart } from './place.ts';
+import { placeSingly } from './place-crew.ts';
+import { patternNow, placeLoading, takeSingly } from './place-patterns.ts';
+
+/** When a rest would end is asked for when it is needed. */
+const UNKNOWN = FREE;
+
+/**
+ * Places lot l up to where it may be left alone, to begin at `start` at the earliest, and takes nothing. False where
+ * what it would keep from then on is taken again later: then it must be placed as a whole.
+ */
+export function placeUntilLeft(instance: Instance, l: number, start: number, pattern: number): boolean {
+  const { phaseFirst, phaseStarts, phaseFinishes, station, keptUntil } = instance;
+  const first = phaseFirst[l]!;
+  const rest = instance.partEnd[first]!;
+  if (pattern !== LOADED || !placeLoading(instance, l, start)) placePart(instance, l, first, rest, start, FREE);
+  instance.starts[l] = phaseStarts[first]!;
+  instance.finishes[l] = phaseFinishes[rest - 1]!;
+  const p = keptUntil[rest]!;
+  if (p >= 0 && isWanted(instance, instance.occupiedMachine[p]!, phaseStarts[instance.occupiedFrom[p]!]!)) return false;
+  return station[l]! < 0 || !isWanted(instance, station[l]!, phaseStarts[first]!);
+}
+
+function isWanted({ timelines }: Instance, hold: number, from: number): boolean {
+  return timelines.blockedUntil(hold, from, NEVER) !== FREE;
+}
+
+/**
+ * Takes what lot l needs until it is left alone, as it was placed, and keeps what it keeps from then on. `hasBegun`:
+ * what its first phase needs of people is taken already.
+ */
+export function leave(instance: Instance, l: number, pattern: number, hasBegun = false): void {
+  const { phaseFirst, phaseStarts, occupiedFrom, station, starts } = instance;
+  const first = phaseFirst[l]!;
+  const rest = instance.partEnd[first]!;
+  if (pattern === LOADED) takeCrew(instance, l, first, instance.phaseCrew[first]!);
+  else takePart(instance, l, hasBegun ? first + 1 : first, rest);
+  if (hasBegun) takeBegun(instance, first, rest);
+  const p = instance.keptUntil[rest]!;
+  if (p >= 0) keep(instance, instance.occupiedMachine[p]!, phaseStarts[occupiedFrom[p]!]!);
+  if (station[l]! >= 0) keep(instance, station[l]!, starts[l]!);
+  instance.left[instance.leftCount++] = l;
+  waits(instance, l, rest);
+}
+
+/**
+ * Keeps one of a machine or place from `from` on. Where there is but one, nobody asks about it before it is given back.
+ */
+function keep({ timelines, keeps, capacity }: Instance, hold: number, from: number): void {
+  keeps[hold]!++;
+  if (capacity[hold]! > 1) timelines.take(hold, from, NEVER);
+}
+
+/** What was kept since `from` is free again at `to`. */
+function giveBack({ timelines, keeps, capacity }: Instance, hold: number, from: number, to: number): void {
+  keeps[hold]!--;
+  if (capacity[hold]! > 1) timelines.giveBack(hold, to);
+  else timelines.take(hold, from, to);
+}
+
+/** Takes the machine that a lot under way was on when it began, where it is given back before phase `rest`. */
+function takeBegun(instance: Instance, first: number, rest: number): void {
+  const { timelines, phaseStarts, phaseFinishes, occupiedFrom, occupiedMachine } = instance;
+  for (let p = first; p < rest; p++) {
+    if (occupiedFrom[p] === first) timelines.take(occupiedMachine[p]!, phaseStarts[first]!, phaseFinishes[p]!);
+  }
+}
+
+/** Notes with which phase the rest of lot l begins, and when that may. */
+function waits(instance: Instance, l: number, rest: number): void {
+  const { phaseFinishes, phaseNotBefore, earliest, restFirst, restFrom } = instance;
+  restFirst[l] = rest;
+  instance.restEnd[l] = UNKNOWN;
+  restFrom[l] = Math.max(phaseFinishes[rest - 1]!, phaseNotBefore[rest]!, earliest[l]!);
+}
+
+/** Places and takes all that is left of lot l. */
+export function finishLeft(instance: Instance, l: number): void {
+  while (instance.restFirst[l]! >= 0) {
+    placeRest(instance, l);
+    takeRestOf(instance, l);
+  }
+}
+
+/** Sees to what has waited longest of all that is left alone. */
+export function seeToLongest(instance: Instance): void {
+  const l = longestKeeping(instance, -1);
+  placeRest(instance, l);
+  takeRestOf(instance, l);
+}
+
+/** Sees to all whose turn has come at place k of the activity list. */
+export function seeToTurns(instance: Instance, k: number): void {
+  const { left, restFirst, restTurn } = instance;
+  for (let i = instance.leftCount - 1; i >= 0; i--) {
+    if (restTurn[restFirst[left[i]!]!]! > k) continue;
+    placeRest(instance, left[i]!);
+    takeRestOf(instance, left[i]!);
+    i = instance.leftCount;
+  }
+}
+
+/**
+ * Where all of a machine or place that lot l takes is kept by lots that are left alone, it waits for those that have
+ * waited longest.
+ */
+export function freeHolds(instance: Instance, l: number): void {
+  const { holdFirst, holds, keeps, capacity } = instance;
+  for (let i = holdFirst[l]!; i < holdFirst[l + 1]!; i++) {
+    const hold = holds[i]!;
+    while (keeps[hold]! >= capacity[hold]!) {
+      const kept = longestKeeping(instance, hold);
+      placeRest(instance, kept);
+      takeRestOf(instance, kept);
+    }
+  }
+}
+
+/**
+ * Whoever would begin `lot` where it is placed sees first to a rest that has waited for their hands until then: places
+ * and takes it, and returns whether there was one. What they can see to before may also wait.
+ */
+export function seeToLeft(instance: Instance, lot: number): boolean {
+  const { left, leftCount, restFrom, restEnd } = instance;
+  const start = instance.starts[lot]!;
+  let due = -1;
+  for (let i = 0; i < leftCount; i++) {
+    const l = left[i]!;
+    // What begins before the rest may end in its time.
+    if (restFrom[l]! > start) restEnd[l] = UNKNOWN;
+    if (restFrom[l]! > start || (due >= 0 && restFrom[l]! >= restFrom[due]!)) continue;
+    if (restEnd[l] === UNKNOWN) restEnd[l] = placeRest(instance, l);
+    if (restEnd[l]! > start && isBySame(instance, lot, l)) due = l;
+  }
+  if (due < 0) return false;
+  placeRest(instance, due);
+  takeRestOf(instance, due);
+  return true;
+}
+
+/** Whether somebody who would do the first part of `lot` would see to the rest of lot l. */
+function isBySame(instance: Instance, lot: number, l: number): boolean {
+  const { phaseFirst, partEnd, phaseCrew, memberFirst, members } = instance;
+  const rest = phaseCrew[instance.restFirst[l]!]!;
+  if (rest < 0) return true;
+  for (let p = phaseFirst[lot]!; p < partEnd[phaseFirst[lot]!]!; p++) {
+    const crew = phaseCrew[p]!;
+    const end = crew < 0 ? 0 : memberFirst[crew + 1]!;
+    for (let m = crew < 0 ? 0 : memberFirst[crew]!; m < end; m++) {
+      if (isAmong(members, memberFirst[rest]!, memberFirst[rest + 1]!, members[m]!)) return true;
+    }
+  }
+  return false;
+}
+
+/** Places the next part of the rest of lot l, and returns its finish. Takes nothing. */
+function placeRest(instance: Instance, l: number): number {
+  const { restFirst, restFrom, phaseFirst, phaseFinishes } = instance;
+  const first = restFirst[l]!;
+  if (isUnloading(instance, l)) {
+    placeSingly(instance, l, first, restFrom[l]!);
+    return phaseFinishes[first]!;
+  }
+  const end = instance.partEnd[first]!;
+  const p = instance.keptUntil[first]!;
+  instance.kept = p < 0 ? -1 : instance.occupiedMachine[p]!;
+  const isLast = end === phaseFirst[l + 1];
+  const finish = placePart(instance, l, first, end, restFrom[l]!, isLast ? finishBound(instance, l) : FREE);
+  instance.kept = -1;
+  return finish;
+}
+
+/** Takes what was placed, and gives back what is no longer kept. */
+function takeRestOf(instance: Instance, l: number): void {
+  for (let i = 0; i < instance.leftCount; i++) instance.restEnd[instance.left[i]!] = UNKNOWN;
+  const { restFirst, phaseFirst, phaseStarts, phaseFinishes, station, starts } = instance;
+  const first = restFirst[l]!;
+  const end = instance.partEnd[first]!;
+  if (isUnloading(instance, l)) takeSingly(instance, l, first);
+  else takePart(instance, l, first, end);
+  const p = instance.keptUntil[first]!;
+  const finish = phaseFinishes[end - 1]!;
+  instance.finishes[l] = finish;
+  if (p >= 0 && p < end) {
+    giveBack(instance, instance.occupiedMachine[p]!, phaseStarts[instance.occupiedFrom[p]!]!, phaseFinishes[p]!);
+    release(instance, l);
+  }
+  if (end < phaseFirst[l + 1]!) {
+    waits(instance, l, end);
+    return;
+  }
+  if (station[l]! >= 0) giveBack(instance, station[l]!, starts[l]!, finish);
+  instance.restFirst[l] = -1;
+  release(instance, l);
+  const { left } = instance;
+  let at = 0;
+  while (left[at] !== l) at++;
+  left[at] = left[--instance.leftCount]!;
+}
+
+/** Whether the rest of a lot is its unloading by one person alone, with no link to its end. */
+function isUnloading(instance: Instance, l: number): boolean {
+  return instance.startsOnly && patternNow(instance, l) === LOADED;
+}
