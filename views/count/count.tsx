@@ -61,7 +61,9 @@ export function CountPage({ page, state, helper, problems = [] }: CountProps): H
         <SheetProblems problems={problems} />
         {page.closed === undefined ? <PlainCount state={state} /> : null}
         <Keeping state={state} today={helper ? null : <TodayLink page={page} />} />
-        <Tickets state={state} hazards={hazards} />
+        <InTurns>
+          <Tickets state={state} hazards={hazards} />
+        </InTurns>
         <CautionFooter hazards={[...hazards.values()].flat()} />
         <LastTap />
         <Doubts />
