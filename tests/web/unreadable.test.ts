@@ -20,6 +20,21 @@ async function post(url: string, type: string, payload: string) {
   });
 }
 
+/** What the server writes to a socket for bytes that no client would send. */
+async function answerTo(bytes: string): Promise<string> {
+  await bench.app.listen({ port: 0, host: '127.0.0.1' });
+  const { port } = bench.app.server.address() as { port: number };
+  return new Promise((resolve) => {
+    let text = '';
+    const socket = connect(port, '127.0.0.1', () => socket.write(bytes));
+    socket.on('data', (data) => {
+      text += data.toString('latin1');
+    });
+    socket.on('error', () => undefined);
+    socket.on('close', () => resolve(text));
+  });
+}
+
 describe('an upload', () => {
   it.each([
     ['that ends early', `--b\r\n${FILE_HEAD}\r\n{"format": "day`],
@@ -102,21 +117,21 @@ describe('what reaches no route', () => {
 
   it('bytes that are no request get an answer with the headers', async () => {
     bench = await countApp();
-    await bench.app.listen({ port: 0, host: '127.0.0.1' });
-    const { port } = bench.app.server.address() as { port: number };
-    const answer = await new Promise<string>((resolve) => {
-      let text = '';
-      const socket = connect(port, '127.0.0.1', () => socket.write('NONSENSE\r\n\r\n'));
-      socket.on('data', (data) => {
-        text += data.toString('latin1');
-      });
-      socket.on('error', () => undefined);
-      socket.on('close', () => resolve(text));
-    });
+    const answer = await answerTo('NONSENSE\r\n\r\n');
     expect(answer).toMatch(/^HTTP\/1\.1 400 Bad Request\r\n/);
     for (const [name, value] of Object.entries(bareHeaders(false))) expect(answer).toContain(`${name}: ${value}\r\n`);
     expect(answer).toMatch(/"problem":"That was not a request/);
   });
+
+  it.each(['//elsewhere.example/', '/\\\\elsewhere.example/', '/\\elsewhere.example/'])(
+    'an address that a browser would take for another machine leads nowhere: %s',
+    async (path) => {
+      bench = await countApp();
+      const answer = await answerTo(`GET ${path} HTTP/1.1\r\nHost: 127.0.0.1\r\nConnection: close\r\n\r\n`);
+      expect(answer).toMatch(/^HTTP\/1\.1 4\d\d /);
+      expect(answer).not.toMatch(/\nlocation:/i);
+    },
+  );
 
   it.each([[false], [true]])('has the headers that a page has, over TLS too (%s)', async (secure) => {
     bench = await countApp();
