@@ -22,11 +22,12 @@ import {
 } from '../model/index.ts';
 import {
   atOnce,
+  besideForecast,
   computeLevers,
-  computePlan,
   computeWays,
   createPlanner,
   isTooLongForYaml,
+  type LeversTask,
   MAKER,
   MOST_BUILD_MEGABYTES,
   MOST_FILE_MEGABYTES,
@@ -196,7 +197,7 @@ function fileAndNow(path: string, flags: Flags, world: World): Result<Given> {
 
 /** A command that works something out beside the plan of a file and says it in words, or as JSON. */
 function besides<T>(
-  find: (asked: Given & { readonly seed?: number }) => T,
+  find: (asked: LeversTask) => T,
   summary: (build: Given['build'], found: T) => string,
 ): Command['run'] {
   return (path, flags, world) => {
@@ -204,11 +205,14 @@ function besides<T>(
     if (!read.ok) return refuse(world, read.problems);
     const how = howToPlan(flags);
     if (!how.ok) return refuse(world, how.problems);
+    const { build, log, now } = read.value;
     const { seed } = how.value;
-    const found = find({ ...read.value, ...(seed === undefined ? {} : { seed }) });
-    world.out(flags.json ? `${JSON.stringify(found, asRead, 2)}\n` : summary(read.value.build, found));
+    const own = seed === undefined ? {} : { seed };
+    const forecast = world.plan(build, log, now, own);
+    const found = find({ ...read.value, ...own, ...besideForecast(forecast) });
+    world.out(flags.json ? `${JSON.stringify(found, asRead, 2)}\n` : summary(build, found));
     // What is wrong with the build is why nothing may have been found.
-    const errors = computePlan({ ...read.value, depth: 'quick', noChance: true }).problems.filter(isError);
+    const errors = forecast.problems.filter(isError);
     return errors.length > 0 ? refuse(world, errors) : FINE;
   };
 }

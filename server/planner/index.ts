@@ -3,9 +3,17 @@
  * and what it was computed from, and lets nothing into the ground state that is wrong.
  */
 export type { Turn } from '../store/index.ts';
-export { atOnce, computeLevers, computePlan, computeSizing, computeWays, tryPlan } from './background/compute.ts';
+export {
+  atOnce,
+  besideForecast,
+  computeLevers,
+  computePlan,
+  computeSizing,
+  computeWays,
+  tryPlan,
+} from './background/compute.ts';
 export { createForecastPool } from './background/pool.ts';
-export type { Background, Hand, PlanTask } from './background/tasks.ts';
+export type { Background, Hand, LeversTask, PlanTask } from './background/tasks.ts';
 export {
   isTooLongForYaml,
   MOST_BUILD_MEGABYTES,

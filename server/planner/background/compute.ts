@@ -1,5 +1,13 @@
 /** How deep the engine looks: a first answer that somebody waits for, and the search that goes on behind it. */
-import { attributeRoom, type FutureEnds, findLevers, planBuild, rightSize, waysBeside } from '../../engine/index.ts';
+import {
+  attributeRoom,
+  type FutureEnds,
+  findLevers,
+  keptScheduleOf,
+  planBuild,
+  rightSize,
+  waysBeside,
+} from '../../engine/index.ts';
 import type { Forecast, LeverSearch, Sizing, WaysBeside } from '../../model/index.ts';
 import { readBuildFile } from '../build-text.ts';
 import type { Background, LeversTask, PlanTask, Tried } from './tasks.ts';
@@ -142,6 +150,18 @@ export function computeWays(
       onParts(found);
     },
   });
+}
+
+/** What the sheets say of the plan as it is, where its futures are drawn. */
+export function knownPlan(known: Forecast | null): Pick<LeversTask, 'known'> {
+  if (!known?.risk) return {};
+  const { chance, error } = known.risk.readyBy;
+  return { known: { readyAt: known.room.readyBy.finish, chance, error } };
+}
+
+/** What is asked beside a forecast begins from its plan and its chance, so that both say the same of what is. */
+export function besideForecast(forecast: Forecast): Pick<LeversTask, 'former' | 'known'> {
+  return forecast.risk ? { former: keptScheduleOf(forecast), ...knownPlan(forecast) } : {};
 }
 
 /** What is looked for in the same way: each change tried as an option is, by the same seed and futures. */

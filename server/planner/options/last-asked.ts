@@ -1,5 +1,5 @@
 /** What was asked of a build last, worked out in the background, with what came of it; kept in memory. */
-import type { Forecast } from '../../model/index.ts';
+import { knownPlan } from '../background/compute.ts';
 import { sameVersion } from '../background/fresh.ts';
 import type { Jobs } from '../background/jobs.ts';
 import type { Hand, LeversTask } from '../background/tasks.ts';
@@ -107,11 +107,4 @@ export function createLastAsked<T>(
     },
     letGo: (id) => void kept.delete(id),
   };
-}
-
-/** What the sheets say of the plan as it is, where its futures are drawn. */
-function knownPlan(known: Forecast | null): Pick<LeversTask, 'known'> {
-  if (!known?.risk) return {};
-  const { chance, error } = known.risk.readyBy;
-  return { known: { readyAt: known.room.readyBy.finish, chance, error } };
 }
