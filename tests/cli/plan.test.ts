@@ -116,6 +116,19 @@ describe('daywright plan', () => {
     expect(JSON.parse(out)).toMatchObject({ present: null, isDone: true });
   });
 
+  it('says one chance of one file, whichever command is asked', async () => {
+    const build = lantern({ event: '2026-12-01T17:00' });
+    build.steps[0]!.phases = [{ kind: 'hands', perUnit: { low: 5, likely: 8, high: 16 } }];
+    build.steps[1]!.phases = [{ kind: 'hands', perUnit: { low: 5, likely: 8, high: 12 } }];
+    const asked = async (command: string) =>
+      JSON.parse((await daywright([command, fileOf(buildFile(build)), '--json'])).out);
+    const { risk, room } = (await asked('plan')) as Forecast;
+    expect(risk!.readyBy.chance).toBeGreaterThan(0.1);
+    expect(risk!.readyBy.chance).toBeLessThan(0.9);
+    const said = { readyAt: room.readyBy.finish, chance: risk!.readyBy.chance };
+    expect((await asked('levers')).present).toMatchObject(said);
+  });
+
   it('tells no chance beside an error, which would promise what was left out', async () => {
     const build = lantern();
     build.steps[0]!.phases = [{ kind: 'hands', perUnit: { low: 9, likely: 5, high: 3 } }];
