@@ -52,7 +52,7 @@ export function restTurnsOf(
   restStartOf: (phase: number) => Instant | null,
 ): Int32Array | null {
   if (!phaseLeft.includes(1)) return null;
-  // Of those before each place, the last to begin.
+  // By place in the list: when the last of those before it begins.
   const latest = new Float64Array(activityList.length);
   let last = Number.NEGATIVE_INFINITY;
   for (let k = 0; k < activityList.length; k++) {
