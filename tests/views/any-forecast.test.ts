@@ -423,6 +423,7 @@ const ONE_BY_ONE: Readonly<Record<string, string>> = {
     'countdown.orderedBeforeStart countdown.sentBeforeStart countdown.decidedBeforeStart countdown.packs',
     'countdown.leadLearnt',
   ].join(' '),
+  'tests/views/parts/lead': 'lead.nothingYet lead.moreToCome',
   'tests/views/words/weekly-hours':
     'hands.said.daily hands.said.off hands.said.weekdays hands.said.weekend hands.said.mornings hands.said.afternoons hands.said.evenings',
   'tests of dates and day sheets': 'dates.previous dates.begun dates.answer dates.pinned dates.tooLate',

@@ -43,6 +43,7 @@ export function Lead({ page, levers = null, isMissing = false }: LeadProps): Htm
             {first.since === null ? null : <span class="quiet"> {texts.countdown.since(first.since)}</span>}
           </p>
           {first.note === null ? null : <p class="quiet">{first.note}</p>}
+          {isChanceToCome(page) ? <p class="quiet">{say.moreToCome}</p> : null}
           {rest.length === 0 ? null : (
             <details>
               <summary>{say.more(rest.length)}</summary>
@@ -64,6 +65,12 @@ interface Said {
   readonly text: string;
   readonly since: string | null;
   readonly note: string | null;
+}
+
+/** After a count or an edit the dates come first: what only the chance shows, a slow step say, comes with the chance. */
+function isChanceToCome({ forecast, failedAt }: BuildPage): boolean {
+  const { complete, risk, riskFrom } = forecast;
+  return complete && (risk === undefined || riskFrom !== undefined) && failedAt === undefined;
 }
 
 /** That it cannot be done by these hands is the root of all; the engine puts the others root before symptom. */
@@ -122,7 +129,7 @@ function NothingThreatens({ page }: { page: BuildPage }): Html {
   const next = dueRows(page)[0];
   return (
     <div class="lead">
-      <p>{say.nothing}</p>
+      <p>{isChanceToCome(page) ? say.nothingYet : say.nothing}</p>
       {next === undefined ? null : <p>{say.next(next.text)}</p>}
     </div>
   );

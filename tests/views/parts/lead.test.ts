@@ -36,6 +36,24 @@ function leadOf(search: LeverSearch | null): string {
   return renderFragment(Lead({ page: LATE, levers })!).replaceAll(/<[^>]*>/g, ' ');
 }
 
+describe('after a count, before the new chance is drawn', () => {
+  const said = (forecast: BuildPage['forecast']) =>
+    renderFragment(Lead({ page: { ...LATE, forecast } })!).replaceAll(/<[^>]*>/g, ' ');
+
+  it('says that the chance may still show more, beside threats and where there are none', () => {
+    const old = fakeForecast({ oldRisk: true });
+    expect(said({ ...old, threats: [] })).toContain(texts.lead.nothingYet);
+    expect(said(old)).toContain(texts.lead.moreToCome);
+    const { risk: _, ...without } = fakeForecast();
+    expect(said({ ...without, threats: [] })).toContain(texts.lead.nothingYet);
+  });
+
+  it('says no such thing of a chance that is its own', () => {
+    expect(said({ ...fakeForecast(), threats: [] })).toContain(texts.lead.nothing);
+    expect(said(fakeForecast())).not.toContain(texts.lead.moreToCome);
+  });
+});
+
 describe('a plan that is late', () => {
   it('has a way back where what was found keeps the date, else only what helps', () => {
     const takes = { ...WORTH, rows: [0], keeps: true };

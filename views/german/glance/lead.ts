@@ -22,6 +22,8 @@ inGerman(leadTexts, {
   helps: 'Was hilft',
   more: (n) => some(n, 'weitere Gefahr', 'weitere Gefahren'),
   nothing: 'Nichts bedroht den Termin.',
+  nothingYet: 'Nichts bedroht den geplanten Termin. Die neue Chance wird gerade berechnet und kann mehr zeigen.',
+  moreToCome: 'Die neue Chance wird gerade berechnet und kann mehr zeigen.',
   next: (what) => `Als Nächstes: ${what}`,
   ways: 'Von hier aus',
   way: {

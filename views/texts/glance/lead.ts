@@ -22,6 +22,9 @@ export const leadTexts = worded({
   fewerOrLater: 'Try a change beside the plan',
   more: (n: number) => some(n, 'further threat', 'further threats'),
   nothing: 'Nothing threatens the date.',
+  /** Where the new chance is still to come. */
+  nothingYet: 'Nothing threatens the planned date. The new chance is on its way and may show more.',
+  moreToCome: 'The new chance is on its way and may show more.',
   next: (what: string) => `Next: ${what}`,
   ways: 'From here',
   way: {
