@@ -67,7 +67,7 @@ interface Said {
   readonly note: string | null;
 }
 
-/** After a count or an edit the dates come first: what only the chance shows, a slow step say, comes with the chance. */
+/** After a count or an edit the dates come first; what only the chance shows, such as a slow step, comes with it. */
 function isChanceToCome({ forecast, failedAt }: BuildPage): boolean {
   const { complete, risk, riskFrom } = forecast;
   return complete && (risk === undefined || riskFrom !== undefined) && failedAt === undefined;
