@@ -54,21 +54,35 @@ async function copyWhole(db: Db, half: string): Promise<void> {
   for (const end of ['', ...COMPANIONS]) rmSync(`${half}${end}`, { force: true });
   makeFile(half);
   await db.backup(half);
-  const copy = new Database(half);
-  // A copy of a write-ahead database would otherwise leave two more files beside it when it is looked into.
-  copy.pragma('journal_mode = DELETE');
-  copy.close();
+  leaveWriteAhead(half);
 }
 
 /**
- * `held` has brought the old database into one file; only one that SQLite cannot open has companions still, which go
- * with it.
+ * A copy of a write-ahead database would otherwise leave two more files beside it when it is looked into. What SQLite
+ * cannot open is left as it is.
+ */
+function leaveWriteAhead(copy: string): void {
+  const db = new Database(copy);
+  try {
+    db.pragma('journal_mode = DELETE');
+  } catch (error) {
+    if (!(error instanceof Database.SqliteError)) throw error;
+  } finally {
+    db.close();
+  }
+}
+
+/**
+ * `inUse` has brought the old database into one file; only one that SQLite cannot open has companions still, which go
+ * with it as they are.
  */
 function keep(file: string, keptAs: string): void {
-  for (const end of COMPANIONS) rmSync(`${keptAs}${end}`, { force: true });
+  for (const end of COMPANIONS) for (const kept of [keptAs, `${keptAs}.part`]) rmSync(`${kept}${end}`, { force: true });
   copyFileSync(file, `${keptAs}.part`);
+  const companions = COMPANIONS.filter((end) => existsSync(`${file}${end}`));
+  if (companions.length === 0) leaveWriteAhead(`${keptAs}.part`);
   putInPlace(`${keptAs}.part`, keptAs);
-  for (const end of COMPANIONS) if (existsSync(`${file}${end}`)) renameSync(`${file}${end}`, `${keptAs}${end}`);
+  for (const end of companions) renameSync(`${file}${end}`, `${keptAs}${end}`);
 }
 
 /** In one step, and on the disk when it returns: whatever breaks off, one of the two is in place. */
@@ -98,14 +112,17 @@ function damage(file: string): Problem | null {
 }
 
 /**
- * Leaving the write-ahead mode needs the file for oneself alone: refused by SQLite while anybody else has it open. It
- * also takes back what a try that broke off has left in a journal, and brings the write-ahead log into the file.
+ * Whether somebody else has the file open: then SQLite does not let us have it for ourselves alone. What a try that
+ * broke off has left in a journal is taken back here, and the write-ahead log brought into the file. Its mode is left
+ * as it is: to change it takes a journal, and one that a kill leaves keeps out whoever may not write.
  */
 function inUse(file: string): Problem | null {
   let db: Db | null = null;
   try {
     db = new Database(file, { timeout: 200 });
-    db.pragma('journal_mode = DELETE');
+    db.pragma('locking_mode = EXCLUSIVE');
+    db.exec('begin exclusive; commit');
+    db.pragma('wal_checkpoint(TRUNCATE)');
     return null;
   } catch (error) {
     if ((error as { code?: string }).code !== 'SQLITE_BUSY') return null;

@@ -1,5 +1,5 @@
 import { type ChildProcess, spawn } from 'node:child_process';
-import { copyFileSync, existsSync } from 'node:fs';
+import { copyFileSync, existsSync, watch } from 'node:fs';
 import { dirname, join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import Database from 'better-sqlite3';
@@ -83,6 +83,29 @@ async function recovers({ file, backup }: Bench): Promise<number> {
   for (const end of ['.part', '.part-journal', '-journal', '-wal']) expect(existsSync(`${file}${end}`)).toBe(false);
   return entries;
 }
+
+describe('a restore', () => {
+  it('puts no journal beside the database in place: whoever may not write could not open it after a kill', async () => {
+    const { file, backup } = copyOf(await atPowerCut());
+    const seen = new Set<string | null>();
+    const watcher = watch(dirname(file), (_, name) => seen.add(name));
+    expect(await restoreDatabase(backup, file)).toEqual({ ok: true, value: { keptAs: `${file}.before-restore` } });
+    // The last file that it makes; what came before it has been heard of by then.
+    await expect.poll(() => [...seen]).toContain('a.sqlite.before-restore');
+    watcher.close();
+    expect([...seen]).toContain('a.sqlite.part-journal');
+    expect([...seen]).not.toContain('a.sqlite-journal');
+  });
+
+  it('keeps what was there in one file that can be looked into without another beside it', async () => {
+    const { file, backup } = copyOf(await atPowerCut());
+    await restoreDatabase(backup, file);
+    const kept = new Database(`${file}.before-restore`, { readonly: true });
+    expect(kept.prepare('select count(*) from log').pluck().get()).toBe(ENTRIES + 1);
+    expect(existsSync(`${file}.before-restore-shm`)).toBe(false);
+    kept.close();
+  });
+});
 
 describe('a restore that is killed', () => {
   it('before any of its steps leaves a database that the next start opens', { timeout: 120_000 }, async () => {
