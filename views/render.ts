@@ -85,7 +85,11 @@ interface DrawingTurn {
 /** The turn of all drawing that is under way. */
 const turn: DrawingTurn = { begun: 0, over: null, isShared: true };
 
-/** The renderer waits for a promise that is thrown, and draws what is around it from there on. */
+/**
+ * The renderer waits for a promise that is thrown, and draws what is around it from there on. If another part of the
+ * page goes wrong before, the renderer gives the page up, and nobody hears what goes wrong in this part: unheard, it
+ * would end the server.
+ */
 function Turn(): null {
   if (!turn.isShared) return null;
   if (turn.over === null && performance.now() - turn.begun < LONGEST_TURN) return null;
@@ -93,5 +97,13 @@ function Turn(): null {
     turn.begun = performance.now();
     turn.over = null;
   });
-  throw turn.over;
+  const { over } = turn;
+  throw {
+    // biome-ignore lint/suspicious/noThenProperty: the renderer knows a promise by it
+    then: (draw: () => string): Promise<string> => {
+      const drawn = over.then(draw);
+      drawn.catch(() => {});
+      return drawn;
+    },
+  };
 }

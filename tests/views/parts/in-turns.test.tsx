@@ -82,6 +82,33 @@ test('what goes wrong in a later turn is thrown to whoever asked', async () => {
   await expect(fragmentInTurns(wrong)).rejects.toThrow('no such step');
 });
 
+test('what goes wrong in several turns is thrown once, and nothing of it ends the server', async () => {
+  const WrongAfter = ({ n }: { n: number }): Html => {
+    Slow({ n });
+    throw new Error(`no such step ${n}`);
+  };
+  const wrong = (
+    <main>
+      <Rows count={3} />
+      {[1, 2, 3, 4].map((n) => (
+        <InTurns key={n}>
+          <WrongAfter n={n} />
+        </InTurns>
+      ))}
+      <WrongAfter n={5} />
+    </main>
+  );
+  const unheard: unknown[] = [];
+  const hear = (reason: unknown): void => {
+    unheard.push(reason);
+  };
+  process.on('unhandledRejection', hear);
+  await expect(fragmentInTurns(wrong)).rejects.toThrow('no such step');
+  await new Promise((resolve) => setTimeout(resolve, 100));
+  process.off('unhandledRejection', hear);
+  expect(unheard).toEqual([]);
+});
+
 test('what was drawn of a very large sheet is gone through in turns too, cut in no mark', async () => {
   const rows = (last: string): Html => (
     <ul>
