@@ -1,5 +1,7 @@
+import { spawnSync } from 'node:child_process';
 import { mkdirSync, rmSync, utimesSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { expect, test } from 'vitest';
 import { isChanged } from '../server/build.mjs';
 import { scratch } from './store/helpers.ts';
@@ -31,4 +33,16 @@ test.each<[string, (root: string) => void]>([
   const root = built();
   change(root);
   expect(changed(root)).toBe(true);
+});
+
+test('what server and phone both draw is drawn from the sources as they are too, as npm run dev runs them', () => {
+  const ticket = new URL('../views/client/tickets/ticket-body.tsx', import.meta.url).href;
+  const draws = `const { TicketBody } = await import('${ticket}');
+    console.log(TicketBody({ step: { kind: 'gate', sets: [] }, setName: '', of: '' }).props.children.length);`;
+  const args = ['--import', 'tsx', '--input-type=module', '--eval', draws];
+  const { stdout, stderr } = spawnSync(process.execPath, args, {
+    cwd: fileURLToPath(new URL('..', import.meta.url)),
+    encoding: 'utf8',
+  });
+  expect(`${stdout}${stderr}`).toBe('6\n');
 });

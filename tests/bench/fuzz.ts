@@ -1,7 +1,7 @@
 /**
  * `npm run bench -- fuzz [requests] [seed]`: so many fuzzed requests (100,000 where none is named) to every route, as
  * nobody, helper and maker. Prints the statuses, how long requests and a well-behaved client beside them waited, the
- * slowest requests and every request that was answered as a fault of ours.
+ * slowest requests and every request that was answered as a fault of ours; ends with code 1 where there was any.
  */
 import { setTimeout } from 'node:timers/promises';
 import { type CountApp, countApp } from '../support/count-app.ts';
@@ -43,7 +43,10 @@ export default async function fuzz([requests, seed]: string[]): Promise<void> {
     slow.push({ ms: took.at(-1)!, line: requestLine(request) });
     slow.sort((a, b) => b.ms - a.ms).splice(SLOWEST_SHOWN);
     statuses.set(statusCode, (statuses.get(statusCode) ?? 0) + 1);
-    if (statusCode >= 500) console.log(`${statusCode} at ${i}: ${requestLine(request)}`);
+    if (statusCode >= 500) {
+      console.log(`${statusCode} at ${i}: ${requestLine(request)}`);
+      process.exitCode = 1;
+    }
   }
   await beside.end();
   await bench.close();

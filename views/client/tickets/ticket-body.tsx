@@ -2,6 +2,9 @@
  * What is in the ticket of a step: its counts, and all the ways in which one of its kind is counted. The phone draws it
  * too, from the same data.
  */
+// Named for what runs the sources as they are, which reads the settings of the server's sources alone.
+/** @jsxRuntime automatic */
+/** @jsxImportSource preact */
 
 import type { VNode as Html } from 'preact';
 import { hoursAndMinutes } from '../../../server/model/texts/length.ts';
