@@ -45,6 +45,8 @@ import type { Instant } from './types.ts';
 interface PlanOptions extends Replaced {
   /** Draws futures of the schedule too; left out unless given. */
   readonly risk?: RiskOptions;
+  /** Asked of the plan before its futures are drawn: false leaves them out. */
+  readonly isWorthRisk?: (planned: Forecast) => boolean;
   /** Hears of the forecast as it is before its futures are drawn, where that is asked for. */
   readonly onPlan?: (planned: Forecast) => void;
   /** Hears how the futures ended, where any were drawn: by that two cases are compared. */
@@ -60,12 +62,12 @@ interface PlanOptions extends Replaced {
  * anything had to be left out or could not be placed. Depends on its arguments alone; deterministic.
  */
 export function planBuild(build: Build, log: readonly LogEntry[], now: Instant, options: PlanOptions = {}): Forecast {
-  const { risk, onPlan, onFutures, ...replaced } = options;
+  const { risk, isWorthRisk = () => true, onPlan, onFutures, ...replaced } = options;
   const planned = workThrough({ build, log, now, ...replaced }, 'schedules');
   const spells = spellsOf(planned);
   const { plan, isWhole } = answersOf(planned, spells, options.former);
   const withRisk = (drawn: ForecastRisk | null | undefined): Forecast => judged(planned, spells, plan, drawn);
-  if (risk === undefined) return withRisk(undefined);
+  if (risk === undefined || !isWorthRisk(plan)) return withRisk(undefined);
   if (!isWhole) return withRisk(null);
   onPlan?.(withRisk(undefined));
   return withRisk(riskOf(planned, risk, onFutures));

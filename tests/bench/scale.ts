@@ -24,17 +24,20 @@ const LOOK_MS = 25;
 const LONGEST_MS = 400_000;
 const PAGES = ['', '/steps', '/balance', '/burn-down', '/dates', '/count'] as const;
 
-/** What was measured at one size, by what it is. */
-type Figures = Map<string, number>;
+/** What was measured at one size, by what it is; printed as it comes, for the largest takes minutes. */
+class Figures extends Map<string, number> {
+  override set(name: string, value: number): this {
+    console.log(`  ${name.padEnd(46)} ${shown(value).padStart(9)}`);
+    return super.set(name, value);
+  }
+}
 
 export default async function scale(asked: readonly string[]): Promise<void> {
   const sizes = SIZES.filter(({ lots }) => asked.length === 0 || asked.includes(String(lots)));
   const all: Figures[] = [];
   for (const size of sizes) {
-    const figures = await measured(size);
-    all.push(figures);
-    console.log(`\n${figures.get('lots')} lots, ${size.steps} steps, ${size.people} people, ${size.machines} machines`);
-    for (const [name, value] of figures) console.log(`  ${name.padEnd(46)} ${shown(value).padStart(9)}`);
+    console.log(`\n${size.steps} steps, ${size.people} people, ${size.machines} machines`);
+    all.push(await measured(size));
   }
   if (all.length > 1) tellPowers(all);
 }
@@ -56,22 +59,21 @@ async function measured(size: Size): Promise<Figures> {
 
 /** All figures, in the order in which they are measured. */
 async function figuresOf(server: Started, store: Store): Promise<Figures> {
-  const figures: Figures = new Map([['lots', 0]]);
-  const bench = { server, store, agent: new Agent({ keepAlive: true }), page: '' };
-  const holds: number[] = [];
+  const figures = new Figures();
+  const bench = { server, store, agent: new Agent({ keepAlive: true }) };
+  const idle = (await server.pulse()).processor;
   const note = async (name: string): Promise<void> => {
-    const { hold, busy } = await server.pulse();
+    const { hold, busy, processor } = await server.pulse();
+    if (name === 'new build') figures.set('new build: processor, ms', processor - idle);
     figures.set(`${name}: request thread held, ms`, hold);
     figures.set(`${name}: of it worked, ms`, busy);
-    holds.push(busy);
   };
-  await server.pulse();
   const first = await firstTimes(bench);
+  figures.set('lots', store.forecasts.last(store.builds.ground(BUILD)!.key)!.forecast.lots.length);
   figures.set('new build: plan, ms', first.plan);
   figures.set('new build: chance, ms', first.chance);
   figures.set('new build: settled, ms', first.settled);
   await note('new build');
-  figures.set('lots', store.forecasts.last(store.builds.ground(BUILD)!.key)!.forecast.lots.length);
   const live = await listen(server.port, BUILD);
   try {
     const taps: Times[] = [];

@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import { keptScheduleOf } from '../../server/engine/07-levelling/replan/kept-schedule.ts';
-import type { LogEntry } from '../../server/model/index.ts';
+import { planBuild } from '../../server/engine/index.ts';
+import type { Forecast, LogEntry } from '../../server/model/index.ts';
 import { computePlan } from '../../server/planner/index.ts';
 import { lateShifts } from '../support/builds/late-shifts.ts';
 import { tideWall } from '../support/builds/tide-wall.ts';
@@ -52,4 +53,15 @@ test('a search leaves no build with less of a chance than the order it began wit
   expect(found!.room.readyBy.finish).toBe(soon!.room.readyBy.finish);
   expect(soon!.risk!.readyBy.chance).toBeGreaterThan(0.7);
   expect(found!.risk!.readyBy.chance).toBeGreaterThan(soon!.risk!.readyBy.chance - 4 * soon!.risk!.readyBy.error);
+});
+
+test('a plan that somebody finds not worth it is answered without futures', () => {
+  const { build, log, now } = lateShifts();
+  const asked: (number | null)[] = [];
+  const isWorthRisk = ({ room }: Forecast): boolean => asked.push(room.readyBy.finish) > 1;
+  const options = { levelling: { seed: 1, schedules: 5 }, risk: { seed: 1, futures: 10 }, isWorthRisk };
+  const [without, with10] = [1, 2].map(() => planBuild(build, log, now, options));
+  expect(without!.risk).toBeUndefined();
+  expect(with10!.risk!.futures).toBe(10);
+  expect(asked).toEqual([without!.room.readyBy.finish, with10!.room.readyBy.finish]);
 });

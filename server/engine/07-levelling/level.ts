@@ -22,8 +22,8 @@ const NODES = 2000;
 const SEARCH_SHARE = 0.3;
 /** Share of a build's budget for the search over activity lists; the rest is for the choices of hands. */
 const ORDERS_SHARE = 0.75;
-/** Backward orders tried at most. */
-const BACKWARD_SCHEDULES = 60;
+/** Backward orders tried at most, and at least where the time for them is over: it is this share of the budget. */
+const BACKWARD = { most: 60, least: 20, share: 0.1 };
 
 export interface LevelOptions {
   readonly seed: number;
@@ -207,7 +207,9 @@ function backwardsSchedule(
   forwards: Schedule | null,
 ): { readonly schedule: Schedule; readonly activityList: Int32Array; readonly tries: number } {
   const { mirrored } = compiled;
-  const tries = Math.max(1, Math.min(BACKWARD_SCHEDULES, options.schedules ?? SCHEDULES));
+  const tries = Math.max(1, Math.min(BACKWARD.most, options.schedules ?? SCHEDULES));
+  const isOver = backwardTimer(options);
+  let tried = 0;
   let best = {
     activityList: dependencyOrderOf(mirrored),
     room: Number.NEGATIVE_INFINITY,
@@ -217,14 +219,22 @@ function backwardsSchedule(
     const latest = generateSerial(mirrored, activityList);
     const room = forwards === null ? 0 : leastRoom(compiled, forwards);
     if (room > best.room || (room === best.room && latest < best.latest)) best = { activityList, room, latest };
+    if (++tried >= BACKWARD.least && isOver()) break;
   }
   generateSerial(mirrored, best.activityList);
   const schedule = scheduleOf(compiled, mirrored, best.activityList.slice().reverse());
   return {
     schedule: mirrored.isTextbook ? upToDeadline(work, schedule) : schedule,
     activityList: best.activityList,
-    tries,
+    tries: tried,
   };
+}
+
+/** Whether the time for the mirror is over, counted from now; never without a clock. */
+function backwardTimer({ clock, milliseconds = Number.POSITIVE_INFINITY }: LevelOptions): () => boolean {
+  if (clock === undefined) return () => false;
+  const began = clock();
+  return () => clock() - began >= BACKWARD.share * milliseconds;
 }
 
 /**

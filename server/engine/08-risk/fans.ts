@@ -16,9 +16,11 @@ export type FanLots = readonly { readonly lots: Int32Array; readonly units: Int3
 
 /** The units of steps, orders and gates; a milestone has none. */
 export function fanLotsOf({ plans }: Remaining, lots: readonly Lot[]): FanLots {
-  return plans.map((plan, step) => {
-    const counted = plan.total <= 0 ? [] : [...lots.keys()];
-    const own = counted.filter((l) => lots[l]!.step === step && lots[l]!.lastUnit >= lots[l]!.firstUnit);
+  const byStep = plans.map((): number[] => []);
+  lots.forEach(({ step, firstUnit, lastUnit }, l) => {
+    if (plans[step]!.total > 0 && lastUnit >= firstUnit) byStep[step]!.push(l);
+  });
+  return byStep.map((own) => {
     const units = Int32Array.from(own, (l) => lots[l]!.lastUnit - lots[l]!.firstUnit + 1);
     return { lots: Int32Array.from(own), units, total: units.reduce((sum, n) => sum + n, 0) };
   });

@@ -59,12 +59,12 @@ const SHARE = 0.7;
 export function runFutures(planned: Planned, options: RiskOptions): Futures | null {
   const { schedule, work } = planned;
   if (schedule === null || work.lots.length === 0) return null;
+  const spent = timer(options);
   const worlds = worldsOf(planned, schedule, options.seed);
   const most = Math.max(1, Math.floor(options.futures ?? FUTURES));
   const exactness = options.exactness ?? EXACTNESS;
   const tally = new Tally(planned, most);
   const fans = new Fans(planned);
-  const spent = timer(options);
   while (tally.count < most) {
     const world = worlds[tally.count % worlds.length]!;
     const future = world.run(tally.count);

@@ -58,11 +58,16 @@ export function quantilesOf(instants: Int32Array): Quantiles {
   return { p10: at('p10'), p50: at('p50'), p80: at('p80'), p90: at('p90'), p95: at('p95') };
 }
 
-/** Standard deviation of all of these, as sqrt(mean squared distance from the mean); 0 for none. */
-export function standardDeviation(values: ArrayLike<number>): number {
+/** The arithmetic mean; NaN for none. */
+export function meanOf(values: ArrayLike<number>): number {
   let sum = 0;
   for (let i = 0; i < values.length; i++) sum += values[i]!;
-  const mean = sum / values.length;
+  return sum / values.length;
+}
+
+/** Standard deviation of all of these, as sqrt(mean squared distance from the mean); 0 for none. */
+export function standardDeviation(values: ArrayLike<number>): number {
+  const mean = meanOf(values);
   let squares = 0;
   for (let i = 0; i < values.length; i++) squares += (values[i]! - mean) ** 2;
   return values.length === 0 ? 0 : Math.sqrt(squares / values.length);

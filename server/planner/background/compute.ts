@@ -73,7 +73,8 @@ export function computePlan(
   });
   if (isQuick || noChance || former || onFutures) return found;
   const few = { levelling: { seed, schedules: QUICK_SCHEDULES, clock }, risk: { ...risk, onShare: () => undefined } };
-  return likelierOf(planBuild(build, log, now, { ...few, ...(first ? { first } : {}) }), found);
+  const isWorthRisk = (plan: Forecast): boolean => endAlike(plan, found);
+  return likelierOf(planBuild(build, log, now, { ...few, isWorthRisk, ...(first ? { first } : {}) }), found);
 }
 
 /**
@@ -81,10 +82,14 @@ export function computePlan(
  * end with an order that leaves less to spare than the one it began with. Less than twice the error is no difference.
  */
 function likelierOf(first: Forecast, found: Forecast): Forecast {
-  const ends = ({ room }: Forecast) => [room.readyBy.finish, room.event.finish];
-  if (!first.risk || !found.risk || String(ends(first)) !== String(ends(found))) return found;
+  if (!first.risk || !found.risk || !endAlike(first, found)) return found;
   const [before, after] = [first.risk.readyBy, found.risk.readyBy];
   return before.chance - after.chance > 2 * Math.hypot(before.error, after.error) ? first : found;
+}
+
+/** Whether two plans are ready, and all is finished in them, at the same minute. */
+function endAlike(a: Forecast, b: Forecast): boolean {
+  return a.room.readyBy.finish === b.room.readyBy.finish && a.room.event.finish === b.room.event.finish;
 }
 
 /** What of the work is the plan and not its futures, by the time that each is given. */

@@ -71,6 +71,20 @@ describe('the last moment of a step', () => {
     expect(levelled!.room).toBeLessThanOrEqual(dates!.totalSlackClock!);
   });
 
+  it('is sought in a tenth of the time of a search, in twenty orders at least and sixty at most', () => {
+    const work = randomWork({ seed: 3, lots: 12 });
+    const tries = (milliseconds: number) => {
+      let now = 0;
+      const clock = () => now++;
+      return levelBackwards(work, { seed: 1, milliseconds, clock }).schedules;
+    };
+    const [hurried, some, unhurried] = [1, 300, 10_000].map(tries);
+    expect(hurried).toBe(20);
+    expect(some).toBeGreaterThan(20);
+    expect(some).toBeLessThan(unhurried!);
+    expect(unhurried).toBe(60);
+  });
+
   it('is never before its planned start while every deadline is kept', () => {
     const { build } = tideWall(now);
     const forecast = plan(build);
