@@ -19,7 +19,15 @@ import { type Started, start } from './parts/server.ts';
 const BUILD = 'held';
 const SHEETS = ['', '/now', '/design', '/steps', '/hands', '/dates', '/balance', '/burn-down', '/waits', '/ledger'];
 const MORE = ['/history', '/options', '/orders', '/money', '/show', '/count', '/count/now', '/steps.json'];
-const GIVEN_OUT = ['/forecast.json', '/file.json', '/calendar.ics', '/tables/parts.csv', '/tables/steps.csv', '/paper'];
+const GIVEN_OUT = [
+  '/forecast.json',
+  '/file.json',
+  '/calendar.ics',
+  '/tables/parts.csv',
+  '/tables/steps.csv',
+  '/tables/log.csv',
+  '/paper',
+];
 const LONGEST_MS = 300_000;
 
 const BUILDS: Readonly<Record<string, () => BuildFile>> = {

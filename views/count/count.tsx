@@ -30,6 +30,8 @@ const MOST_WHOLE = 60;
 interface CountProps {
   page: BuildPage;
   state: CountState;
+  /** The state as `packed` writes it, where that was done already. */
+  data?: string;
   /** A helper sees this page and What goes wrong. */
   helper: boolean;
   /** Why what was sent by the plain form was not counted. */
@@ -37,7 +39,7 @@ interface CountProps {
 }
 
 /** The whole page. Its script is a module; the state it starts from is on the list of tickets. */
-export function CountPage({ page, state, helper, problems = [] }: CountProps): Html {
+export function CountPage({ page, state, data = packed(state), helper, problems = [] }: CountProps): Html {
   const hazards = new Map(page.forecast.steps.map((step) => [step.id, step.hazards]));
   return (
     <Document
@@ -59,10 +61,14 @@ export function CountPage({ page, state, helper, problems = [] }: CountProps): H
           <p class="threat">{say.noScript}</p>
         </noscript>
         <SheetProblems problems={problems} />
-        {page.closed === undefined ? <PlainCount state={state} /> : null}
+        {page.closed === undefined ? (
+          <InTurns>
+            <PlainCount state={state} />
+          </InTurns>
+        ) : null}
         <Keeping state={state} today={helper ? null : <TodayLink page={page} />} />
         <InTurns>
-          <Tickets state={state} hazards={hazards} />
+          <Tickets state={state} data={data} hazards={hazards} />
         </InTurns>
         <CautionFooter hazards={[...hazards.values()].flat()} />
         <LastTap />
@@ -86,8 +92,14 @@ export function CountFrame({ page }: { page: BuildPage }): Html {
   );
 }
 
+interface TicketsProps {
+  readonly state: CountState;
+  readonly data: string;
+  readonly hazards: ReadonlyMap<string, readonly Hazard[]>;
+}
+
 /** The tickets alone, for a page whose plan has changed under it. */
-function Tickets({ state, hazards }: { state: CountState; hazards: ReadonlyMap<string, readonly Hazard[]> }): Html {
+function Tickets({ state, data, hazards }: TicketsProps): Html {
   const groups = grouped(state.steps);
   const first = groups.now[0] ?? groups.later[0];
   const whole = new Set([...groups.now, ...groups.later, ...groups.done].slice(0, MOST_WHOLE));
@@ -109,7 +121,7 @@ function Tickets({ state, hazards }: { state: CountState; hazards: ReadonlyMap<s
       </section>
     );
   return (
-    <div id="tickets" data-state={packed(state)}>
+    <div id="tickets" data-state={data}>
       {state.steps.length === 0 ? <p>{say.nothing}</p> : null}
       {list(say.now, groups.now)}
       {list(say.later, groups.later)}

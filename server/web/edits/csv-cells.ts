@@ -17,6 +17,12 @@ export interface Table {
   readonly rows: readonly { readonly line: number; readonly cells: readonly string[] }[];
 }
 
+/** What a table is written from; its rows are made one by one as they are asked for. */
+export interface Written {
+  readonly headings: readonly string[];
+  readonly rows: Iterable<readonly string[]>;
+}
+
 /**
  * What a spreadsheet would take for a formula: a first sign that is not a blank or a quote, of these, after any
  * marks of ours (OWASP, CSV injection; the wide forms are taken for the same by some programs).
@@ -35,13 +41,30 @@ const BREAK = /[\r\n]/;
 const MARK = "'";
 
 /** The table as RFC 4180 text with a byte-order mark, by which spreadsheets know UTF-8; formulas are made harmless. */
-export function csvText(
+export function csvText(headings: readonly string[], rows: Iterable<readonly string[]>, separator: Separator): string {
+  return [...csvPieces(headings, rows, separator)].join('');
+}
+
+/** Rows that are written at once: a millisecond or two. */
+const AT_ONCE = 100;
+
+/** The same text in pieces, so that others may have their turn between. */
+export function* csvPieces(
   headings: readonly string[],
-  rows: readonly (readonly string[])[],
+  rows: Iterable<readonly string[]>,
   separator: Separator,
-): string {
-  const cells = [headings, ...rows].map((row) => row.map(harmless));
-  return stringify(cells, { delimiter: separator, bom: true, record_delimiter: 'windows', quoted_match: BREAK });
+): Generator<string> {
+  const write = (some: string[][], bom = false): string =>
+    stringify(some, { delimiter: separator, bom, record_delimiter: 'windows', quoted_match: BREAK });
+  yield write([headings.map(harmless)], true);
+  let some: string[][] = [];
+  for (const row of rows) {
+    some.push(row.map(harmless));
+    if (some.length < AT_ONCE) continue;
+    yield write(some);
+    some = [];
+  }
+  if (some.length > 0) yield write(some);
 }
 
 /**

@@ -11,7 +11,7 @@ import {
 } from '../../model/index.ts';
 import { flatMapInTurns } from '../../planner/index.ts';
 import { pressedId } from '../web.ts';
-import { plainNumber, type Table } from './csv-cells.ts';
+import { plainNumber, type Table, type Written } from './csv-cells.ts';
 
 const COLUMNS = [
   ...['id', 'kind', 'step', 'set', 'n', 'counted', 'at', 'who', 'person', 'machine', 'box', 'until'],
@@ -24,15 +24,15 @@ const MOMENTS: ReadonlySet<string> = new Set(['at', 'until', 'phoneAt']);
 const INSTANT = /(Z|[+-]\d{2}:\d{2})$/;
 
 /** The log as a table, in the order of arrival. `stepName` gives the name that goes with an id. */
-export function logTable(
-  log: readonly LogEntry[],
-  stepName: (id: string) => string,
-): { headings: string[]; rows: string[][] } {
-  const rows = log.map((entry) => {
+export function logTable(log: readonly LogEntry[], stepName: (id: string) => string): Written {
+  return { headings: [...COLUMNS, NAME], rows: rowsOf(log, stepName) };
+}
+
+function* rowsOf(log: readonly LogEntry[], stepName: (id: string) => string): Generator<string[]> {
+  for (const entry of log) {
     const cells = COLUMNS.map((key) => cellOf(entry, key));
-    return [...cells, entry.step === undefined ? '' : stepName(entry.step)];
-  });
-  return { headings: [...COLUMNS, NAME], rows };
+    yield [...cells, entry.step === undefined ? '' : stepName(entry.step)];
+  }
 }
 
 /** Whether a heading is one of an entry's fields. */

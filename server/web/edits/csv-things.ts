@@ -14,7 +14,7 @@ import {
 } from '../../model/index.ts';
 import { flatMapInTurns } from '../../planner/index.ts';
 import { inEveryLanguage } from '../language.ts';
-import { plainNumber, type Table } from './csv-cells.ts';
+import { plainNumber, type Table, type Written } from './csv-cells.ts';
 import { formValues, tidyRows } from './form-text.ts';
 import { savedChanges } from './things.ts';
 
@@ -30,14 +30,15 @@ interface Column {
   readonly field: Field;
 }
 
-/** The things of a list as a table: headings, and a row for each in the maker's order. */
-export function thingTable(build: Build, list: TableList): { headings: string[]; rows: string[][] } {
-  const values = thingsOf(build, list).map((thing) => formValues(list, thing));
+/** The things of a list as a table: headings, and a row for each in the maker's order; in turns with others' work. */
+export async function thingTable(build: Build, list: TableList): Promise<Written> {
+  const values = await flatMapInTurns(thingsOf(build, list), (thing) => [formValues(list, thing)]);
   const columns = columnsOf(list, values);
-  return {
-    headings: columns.map(({ heading }) => heading),
-    rows: values.map((one) => columns.map(({ path }) => cellOf(one, path))),
-  };
+  return { headings: columns.map(({ heading }) => heading), rows: rowsOf(values, columns) };
+}
+
+function* rowsOf(values: readonly FormValues[], columns: readonly { readonly path: string }[]): Generator<string[]> {
+  for (const one of values) yield columns.map(({ path }) => cellOf(one, path));
 }
 
 /** Whether a heading names a field of the list: by its label, or by its path. */

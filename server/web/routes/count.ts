@@ -9,6 +9,7 @@ import type {
   OwnEntry,
   SendingAnswer,
 } from '../../../views/client/outbox/count-wire.ts';
+import { packedPieces } from '../../../views/client/tickets/packed.ts';
 import { CountFrame, CountPage } from '../../../views/count/count.tsx';
 import { countTexts } from '../../../views/texts/count/sheet.ts';
 import { keyTexts } from '../../../views/texts/programs/keys.ts';
@@ -31,7 +32,7 @@ import {
   type UnderWay,
 } from '../../model/index.ts';
 import { LOG_KINDS } from '../../model/log/index.ts';
-import { MAKER, type OpenDoubt, type Receipt, type Snapshot } from '../../planner/index.ts';
+import { flatMapInTurns, inTurns, MAKER, type OpenDoubt, type Receipt, type Snapshot } from '../../planner/index.ts';
 import { nameOf } from '../access.ts';
 import { createAttempts } from '../attempts.ts';
 import { Refusal } from '../errors.ts';
@@ -72,7 +73,9 @@ export function registerCount(app: FastifyInstance, web: Web, { counting, nowMs 
   const show = async (request: BuildRequest, reply: FastifyReply, problems: readonly Problem[] = []) => {
     const page = await pageOf(web, request, request.params.id);
     const state = await stateOf(web, counting, request);
-    return sendPage(reply, CountPage({ page, state, helper: request.visitor.role === 'helper', problems }));
+    let data = '';
+    for await (const piece of inTurns(packedPieces(state))) data += piece;
+    return sendPage(reply, CountPage({ page, state, data, helper: request.visitor.role === 'helper', problems }));
   };
 
   app.get('/b/:id/count', mayCount, (request: BuildRequest, reply) => show(request, reply));
@@ -202,7 +205,7 @@ function stepsToCount(id: string, { forecast, version, stale }: Snapshot): Steps
 }
 
 /**
- * All the page shows. Counts and number are of one forecast, so that the phone can lay its own entries on top exactly.
+ * All the page shows, in turns with others' work. Counts and number are of one forecast, so that the phone can lay its own entries on top exactly.
  */
 async function stateOf(web: Web, counting: Counting, request: BuildRequest): Promise<CountState> {
   const { id } = request.params;
@@ -219,7 +222,7 @@ async function stateOf(web: Web, counting: Counting, request: BuildRequest): Pro
     setName: forecast.setName,
     people: (build.people ?? []).map(({ id, name }) => ({ id, name })),
     machines: (build.machines ?? []).map(({ id, name, count }) => ({ id, name, count: count ?? 1 })),
-    steps: forecast.steps.map((step) => stepOf(step, forecast, build, orders.get(step.id))),
+    steps: await flatMapInTurns(forecast.steps, (step) => [stepOf(step, forecast, build, orders.get(step.id))]),
     mine: ownEntries(web.planner.log(id), who, mostMine(request.query)),
     doubts: counting.doubts(id).flatMap((doubt) => doubtFor(who, doubt)),
   };

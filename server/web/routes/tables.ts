@@ -18,12 +18,11 @@ import {
   type NewLogEntry,
   type Problem,
 } from '../../model/index.ts';
-import { othersTurn } from '../../planner/index.ts';
-import { csvText, readTable, type Table, textOf } from '../edits/csv-cells.ts';
+import { inTurns, othersTurn } from '../../planner/index.ts';
+import { csvPieces, readTable, type Table, textOf, type Written } from '../edits/csv-cells.ts';
 import { isLogHeading, logTable, readLog } from '../edits/csv-log.ts';
 import { atLines, isThingHeading, readThings, TABLE_LISTS, type TableList, thingTable } from '../edits/csv-things.ts';
 import { editLines } from '../edits/edit-lines.ts';
-import { nameOfId } from '../edits/names.ts';
 import { FILE_LIMIT_BYTES, Refusal, statusOf } from '../errors.ts';
 import { readUpload, registerUploads, UPLOAD_LIMIT_BYTES } from '../uploads.ts';
 import { foundIn, numberSent, pageOf, sendSheet, snapshotOf, type Web } from '../web.ts';
@@ -48,12 +47,15 @@ export function registerTables(app: FastifyInstance, web: Web): void {
     const { id, table } = request.params;
     const { build } = foundIn(web, id);
     const { forecast } = await snapshotOf(web, id);
-    const { headings, rows } = tableOf(web, build, forecast, table);
+    const { headings, rows } = await tableOf(web, build, forecast, table);
+    const separator = request.query.separator === 'semicolon' ? ';' : ',';
+    let text = '';
+    for await (const piece of inTurns(csvPieces(headings, rows, separator))) text += piece;
     reply
       .header('cache-control', 'no-store')
       .header('content-disposition', `attachment; filename="${build.id}-${table}"`)
       .type('text/csv; charset=utf-8');
-    return csvText(headings, rows, request.query.separator === 'semicolon' ? ';' : ',');
+    return text;
   });
 
   app.post(path, { bodyLimit: FORM_BYTES }, async (request: BuildRequest, reply) => {
@@ -81,15 +83,18 @@ function listOf(sent: unknown): ReadBack {
 }
 
 /** Throws a 404 refusal for a table that there is not. */
-function tableOf(web: Web, build: Build, forecast: Forecast, table: string): { headings: string[]; rows: string[][] } {
+async function tableOf(web: Web, build: Build, forecast: Forecast, table: string): Promise<Written> {
   const list = TABLE_LISTS.find((one) => `${one}.csv` === table);
   if (list !== undefined) return thingTable(build, list);
-  if (table === 'log.csv') return logTable(web.planner.log(build.id), (id) => nameOfId(build, 'steps', id));
+  if (table === 'log.csv') {
+    const names = new Map([...build.steps, ...(build.gates ?? [])].map(({ id, name }) => [id, name]));
+    return logTable(web.planner.log(build.id), (id) => names.get(id) ?? id);
+  }
   if (table === 'orders.csv') return orderTable(build, forecast);
   throw new Refusal(404, texts.errors.noPage(table));
 }
 
-function orderTable(build: Build, { supplies = [] }: Forecast): { headings: string[]; rows: string[][] } {
+function orderTable(build: Build, { supplies = [] }: Forecast): Written {
   const when = (at: number | null) => (at === null ? '' : new Date(at * 60_000).toISOString());
   return {
     headings: Object.values(orderTexts.columns),

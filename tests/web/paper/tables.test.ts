@@ -124,8 +124,8 @@ describe('a cell', () => {
 });
 
 describe('a table that was saved', () => {
-  it.each(TABLE_LISTS)('of %s has no heading twice', (list) => {
-    const { headings } = thingTable(fakeBuild(), list);
+  it.each(TABLE_LISTS)('of %s has no heading twice', async (list) => {
+    const { headings } = await thingTable(fakeBuild(), list);
     expect(new Set(headings).size).toBe(headings.length);
   });
 
@@ -133,7 +133,7 @@ describe('a table that was saved', () => {
     await fc.assert(
       fc.asyncProperty(anyBuild, separators, fc.constantFrom(...TABLE_LISTS), async (random, separator, list) => {
         const build = random as unknown as Build;
-        const { headings, rows } = thingTable(build, list);
+        const { headings, rows } = await thingTable(build, list);
         const read = await readBack(build, list, csvText(headings, rows, separator));
         expect([messages(read), read.changes, read.ignored]).toEqual([[], [], []]);
       }),
@@ -156,7 +156,7 @@ describe('a table that was saved', () => {
           const { name, note, spares, unitCost } = edits[i]!;
           return { ...part, name: `${name} ${i}`, note, spares, unitCost: unitCost / 100 };
         });
-        const { headings, rows } = thingTable({ ...before, parts }, 'parts');
+        const { headings, rows } = await thingTable({ ...before, parts }, 'parts');
         const read = await readBack(before, 'parts', csvText(headings, rows, separator));
         expect(messages(read)).toEqual([]);
         const made = applyChanges(before, read.changes);
@@ -168,7 +168,7 @@ describe('a table that was saved', () => {
 
   it('makes the same parts and steps in a build that has none of them', async () => {
     const build = fakeBuild();
-    const tables = TABLE_LISTS.map((list) => thingTable(build, list));
+    const tables = await Promise.all(TABLE_LISTS.map((list) => thingTable(build, list)));
     let made: Build = { ...build, parts: [], steps: [], feeds: [], gates: [], decisions: [] };
     for (const [i, list] of TABLE_LISTS.entries()) {
       const read = await readBack(made, list, csvText(tables[i]!.headings, tables[i]!.rows, ';'));
