@@ -36,7 +36,7 @@ function logged(entries: readonly LogEntry[], { steps, people }: CauseNames): Tu
   for (const { kind, step, n, person, machine } of entries) {
     if (SILENT.has(kind)) continue;
     const of = kind === 'lost' ? (machine ?? person) : undefined;
-    const key = JSON.stringify([kind, step, of]);
+    const key = `${kind} ${step ?? ''} ${of ?? ''}`;
     const before = facts.get(key);
     facts.set(key, {
       code: 'logged',

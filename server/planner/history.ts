@@ -3,6 +3,7 @@ import { readWall } from '../engine/index.ts';
 import { type Build, changesBetween, type Edit, type LogEntry } from '../model/index.ts';
 import type { Store, Turn } from '../store/index.ts';
 import type { GroundState } from './ground.ts';
+import { flatMapInTurns } from './turns.ts';
 
 /** The build as it was at a revision; null where there is none. */
 export function documentOf(store: Store, { key, version, build }: GroundState, revision: number): Build | null {
@@ -20,13 +21,14 @@ export function pastEdit(store: Store, state: GroundState, revision: number): Ed
   return { before, after, changes };
 }
 
-/** What the log held when a row of history was made. */
-export function logOf(
+/** What the log held when a row of history was made; of a long log in turns with others' work. */
+export async function logOf(
   log: readonly LogEntry[],
   { rebuilt, logSeq, computedAt }: Pick<Turn, 'rebuilt' | 'logSeq' | 'computedAt'>,
-): LogEntry[] {
+): Promise<readonly LogEntry[]> {
   const there = log.filter(({ seq }) => (seq ?? 0) <= logSeq);
-  return rebuilt ? there.filter(({ at }) => (minuteOf(at) ?? 0) <= computedAt) : there;
+  if (!rebuilt) return there;
+  return flatMapInTurns(there, (entry) => ((minuteOf(entry.at) ?? 0) <= computedAt ? [entry] : []));
 }
 
 /** An ISO instant in minutes since the epoch; null where it cannot be read. */

@@ -45,6 +45,7 @@ export function createLedger(ledger: LedgerParts): Ledger {
   const work = async (id: string): Promise<void> => {
     do {
       again.delete(id);
+      await ground.fetch(id);
       const state = ground.get(id);
       if (!state) return;
       await prepare(state).catch(report);
@@ -88,7 +89,7 @@ function createRowWork({ store, ground, jobs, attribute, report, changed }: Ledg
         build: id,
         version: state.version,
         lasting: true,
-        run: (hand) => attribute(spanOf(store, state, row.number, row.former), hand),
+        run: async (hand) => attribute(await spanOf(store, state, row.number, row.former), hand),
       });
       // Rows may have been put before it meanwhile.
       const there = store.forecasts.pending(state.key, except);
@@ -112,7 +113,7 @@ export function formerText(before: KeptSchedule, rooms: readonly (number | null)
   return rooms.includes(null) ? null : textOf(before);
 }
 
-function spanOf(store: Store, state: GroundState, number: number, former: string): LedgerSpan {
+async function spanOf(store: Store, state: GroundState, number: number, former: string): Promise<LedgerSpan> {
   const [from, turn] = [store.forecasts.turn(state.key, number - 1), store.forecasts.turn(state.key, number)];
   const build = from && documentOf(store, state, from.revision);
   if (!from || !turn || !build) throw new Error(`row ${number} of the ledger of ${state.build.id} has none before it`);
@@ -128,9 +129,9 @@ function spanOf(store: Store, state: GroundState, number: number, former: string
       who,
     }));
   return {
-    before: { build, log: logOf(state.log, from), now: from.computedAt, room: from.roomMinutes! },
+    before: { build, log: await logOf(state.log, from), now: from.computedAt, room: from.roomMinutes! },
     edits,
-    after: { log: logOf(state.log, turn), now: turn.computedAt, room: turn.roomMinutes! },
+    after: { log: await logOf(state.log, turn), now: turn.computedAt, room: turn.roomMinutes! },
     former: knowText(JSON.parse(former) as KeptSchedule, former),
   };
 }

@@ -10,9 +10,10 @@ import type { Jobs } from './background/jobs.ts';
 import type { Background, Hand, PlanTask } from './background/tasks.ts';
 import { causeOf } from './causes.ts';
 import type { GroundCache, GroundState } from './ground.ts';
-import { documentOf, logOf } from './history.ts';
+import { documentOf, logOf, minuteOf } from './history.ts';
 import { formerText } from './ledger.ts';
 import { drifted } from './turn.ts';
+import { flatMapInTurns } from './turns.ts';
 
 interface PastParts {
   readonly store: Store;
@@ -29,12 +30,16 @@ interface Past {
   isRebuilding(id: string): boolean;
 }
 
-/** One look at the past. */
+/** One look at the past that made a row. */
 interface Looked {
-  readonly forecast: Forecast;
   readonly plan: KeptSchedule;
-  readonly log: readonly LogEntry[];
   readonly turn: NewTurn;
+}
+
+/** An entry with the minute since the epoch at which it happened. */
+interface Timed {
+  readonly entry: LogEntry;
+  readonly minute: number;
 }
 
 /** The past of builds whose log is older than their first forecast. A build is tried once until the next start. */
@@ -52,9 +57,10 @@ export function createPast({ store, ground, jobs, plan, changed }: PastParts): P
     const build = documentOf(store, state, first.revision) ?? state.build;
     const rows: TurnAfter[] = [];
     let before: Looked | null = null;
-    const instants = pastInstants(build, logOf(state.log, first), first.computedAt);
+    const timed = await timedOf(await logOf(state.log, first));
+    const instants = pastInstants(build, outermost(timed), first.computedAt);
     for (const [i, computedAt] of instants.entries()) {
-      const log = logOf(state.log, { rebuilt: true, logSeq: first.logSeq, computedAt });
+      const log = timed.filter(({ minute }) => minute <= computedAt).map(({ entry }) => entry);
       const task = { build, log, now: computedAt, depth: 'deep' } as const;
       const former: Pick<PlanTask, 'former'> = before === null ? {} : { former: before.plan };
       const forecast: Forecast | null = await jobs.ask({
@@ -66,10 +72,12 @@ export function createPast({ store, ground, jobs, plan, changed }: PastParts): P
       });
       // Stopped, or the build is gone.
       if (forecast === null || ground.get(id)?.key !== key) return;
-      const turn = turnIn(build, { forecast, log, computedAt, revision: first.revision }, before);
+      const since = before?.turn.computedAt ?? Number.NEGATIVE_INFINITY;
+      const news = timed.filter(({ minute }) => minute > since && minute <= computedAt).map(({ entry }) => entry);
+      const turn = turnIn(build, { forecast, log, news, computedAt, revision: first.revision }, before);
       if (turn === null) continue;
       rows.push({ turn, former: before && formerText(before.plan, [before.turn.roomMinutes, turn.roomMinutes]) });
-      before = { forecast, plan: keptScheduleOf(forecast), log, turn };
+      before = { plan: keptScheduleOf(forecast), turn };
     }
     if (before === null) return;
     const { plan: last, turn } = before;
@@ -103,13 +111,40 @@ function partOf({ signal, progress }: Hand, done: number, total: number): Hand {
   };
 }
 
-interface Look extends Omit<Looked, 'turn' | 'plan'>, Pick<NewTurn, 'computedAt' | 'revision'> {}
+function timedOf(log: readonly LogEntry[]): Promise<Timed[]> {
+  return flatMapInTurns(log, (entry) => [{ entry, minute: minuteOf(entry.at) ?? 0 }]);
+}
+
+/** In every zone a day begins at a quarter of an hour. */
+const QUARTER = 15;
+
+/** The first and the last entry of each quarter of an hour: no others say where a day with entries begins and ends. */
+function outermost(timed: readonly Timed[]): LogEntry[] {
+  const quarters = new Map<number, { first: Timed; last: Timed }>();
+  for (const one of timed) {
+    const quarter = Math.floor(one.minute / QUARTER);
+    const known = quarters.get(quarter);
+    if (known === undefined) quarters.set(quarter, { first: one, last: one });
+    else if (one.minute < known.first.minute) known.first = one;
+    else if (one.minute > known.last.minute) known.last = one;
+  }
+  return [...quarters.values()].flatMap(({ first, last }) => [first.entry, last.entry]);
+}
+
+interface Look extends Pick<NewTurn, 'computedAt' | 'revision'> {
+  readonly forecast: Forecast;
+  readonly log: readonly LogEntry[];
+  /** What was logged since the row before. */
+  readonly news: readonly LogEntry[];
+}
 
 /** The row that a look makes; null where nothing was logged since the row before and the answer stood. */
-function turnIn(build: Build, { forecast, log, computedAt, revision }: Look, before: Looked | null): NewTurn | null {
+function turnIn(
+  build: Build,
+  { forecast, log, news, computedAt, revision }: Look,
+  before: Looked | null,
+): NewTurn | null {
   const { finish, clock } = forecast.room.readyBy;
-  const known = new Set(before?.log.map(({ id }) => id));
-  const news = log.filter(({ id }) => !known.has(id));
   if (before !== null && news.length === 0 && !drifted(before.turn, finish, clock)) return null;
   const names = new Set(news.flatMap(({ who }) => who ?? []));
   return {

@@ -108,8 +108,8 @@ function baseOf({ store, now, stamp, background, report = () => undefined }: Pla
 
 /** What works in the background: forecasts, and once one is kept the ledger, the past and what would buy time. */
 function createWork(base: Base, pauses: Pauses | undefined) {
-  const { store, ground, jobs, background, listeners } = base;
-  const isOpen = (id: string): boolean => (ground.get(id)?.closed ?? null) === null;
+  const { store, jobs, background, listeners } = base;
+  const isOpen = (id: string): boolean => (store.builds.ground(id)?.closed ?? null) === null;
   const shared = { ...base, ...background, changed: (id: string): void => listeners.tell(id, 'forecast') };
   const firstPlans = createFirstPlans(store, jobs, background.plan);
   const keeper = createForecastKeeper({

@@ -154,17 +154,17 @@ describe('what goes from thread to thread', () => {
     const log = longLog(1_200);
     const former = [{ step: 'cut', set: null, firstUnit: 1, lastUnit: 2, start: 5, people: [['ana']], starts: [5] }];
     const task = { build: lantern(), log, now: NOON, depth: 'deep', former } as const;
-    expect(unwrapTask(wrapTask(task))).toEqual(task);
+    expect(unwrapTask(await wrapTask(task))).toEqual(task);
     const { former: _, ...bare } = task;
-    expect(unwrapTask(wrapTask(bare))).toEqual(bare);
+    expect(unwrapTask(await wrapTask(bare))).toEqual(bare);
     // Another log with the same first and last entry is another log.
     const fewer = { ...task, log: log.filter((_, i) => i !== 300) };
-    expect(unwrapTask(wrapTask(fewer)).log).toEqual(fewer.log);
+    expect(unwrapTask(await wrapTask(fewer)).log).toEqual(fewer.log);
     const state = { build: lantern(), now: NOON, room: 3 };
     const edits = [{ build: lantern(), log: log.slice(0, 700), now: NOON, cause: 'x', who: 'maker' }];
     const span = { before: { ...state, log: [] }, edits, after: { ...state, log }, former };
-    expect(unwrapSpan(wrapSpan(span as never))).toEqual(span);
+    expect(unwrapSpan(await wrapSpan(span as never))).toEqual(span);
     const file = { ok: true, value: { format: 'daywright-build', version: 1, build: lantern(), log } } as const;
-    expect(await unwrapFile(wrapFile(file as never))).toEqual(file);
+    expect(await unwrapFile(await wrapFile(file as never))).toEqual(file);
   });
 });

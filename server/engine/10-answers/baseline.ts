@@ -1,10 +1,11 @@
 /** The plan before anything was counted: what the counts are compared with. */
 import { type Forecast, type ForecastFirstPlan, type LogEntry, MOST_SCHEDULED_LOTS } from '../../model/index.ts';
+import { standingAmong } from '../../model/log/index.ts';
 import type { PlannedStep } from '../02-steps/index.ts';
 import { measuredPaces, runFactors } from '../03-pace/index.ts';
 import type { BuildWork } from '../04-lots/index.ts';
 import { latestSchedule, level } from '../07-levelling/index.ts';
-import { tallyLog, timedEntries } from '../log/index.ts';
+import { inOrder, type TimedEntry, timedEntries } from '../log/index.ts';
 import type { DeliveryPlan } from '../numbers/index.ts';
 import { type KeptBaseline, type Planned, type Remaining, workThrough } from '../stages/index.ts';
 import type { Instant, Schedule } from '../types.ts';
@@ -24,7 +25,13 @@ export function firstPlanIn({ burn }: Pick<Forecast, 'burn'>, revision: number):
 
 /** The first entry of a log that was not taken back; null where nothing stands. */
 export function firstCount(log: readonly LogEntry[]): LogEntry | null {
-  const first = tallyLog(timedEntries(log).entries).standing[0];
+  const { stands } = standingAmong(log);
+  let first: TimedEntry | null = null;
+  for (const entry of log) {
+    if (entry.kind === 'undo' || entry.kind === 'confirmed' || !stands(entry.id)) continue;
+    const [timed] = timedEntries([entry]).entries;
+    if (timed !== undefined && (first === null || inOrder(timed, first) < 0)) first = timed;
+  }
   return log.find(({ id }) => id === first?.id) ?? null;
 }
 

@@ -21,7 +21,7 @@ const LAST_DAYS = 8;
  * or the last entry where that is later. Among many days those with entries are kept, and among too many of those some
  * at equal distances; the last eight are always there. None for an empty log. O(days + log).
  */
-export function pastInstants(build: Build, log: readonly LogEntry[], until: Instant): Instant[] {
+export function pastInstants(build: Build, log: readonly Pick<LogEntry, 'at'>[], until: Instant): Instant[] {
   const logged = log
     .flatMap(({ at }) => readWall(at, 'UTC'))
     .flatMap((read) => (read.ok ? [read.value] : []))

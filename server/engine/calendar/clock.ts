@@ -72,8 +72,22 @@ export function readWall(text: string, zone: string): Reading<Instant> {
   );
 }
 
+/** Days that were read: the entries of a log are of few. */
+const daysRead = new Map<string, Reading<Day>>();
+const MOST_DAYS_READ = 10_000;
+
 /** The day of `YYYY-MM-DD`, or the problem `not-a-date`. Years 1970 to 2199. */
 export function readDate(text: string): Reading<Day> {
+  const known = daysRead.get(text);
+  if (known !== undefined) return known;
+  const read = readNewDate(text);
+  if (!read.ok) return read;
+  if (daysRead.size >= MOST_DAYS_READ) daysRead.clear();
+  daysRead.set(text, read);
+  return read;
+}
+
+function readNewDate(text: string): Reading<Day> {
   const match = DATE.exec(text);
   if (!match) return wrong('not-a-date', text, problemTexts.dates.notADate(text));
   const [year, month, date] = [Number(match[1]), Number(match[2]), Number(match[3])];

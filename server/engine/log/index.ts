@@ -3,6 +3,7 @@
 /** What the log says has happened: the counts by step and set, and what is under way. */
 export {
   emptyStep,
+  inOrder,
   type OpenStart,
   type SetTally,
   type StepTally,

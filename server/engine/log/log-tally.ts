@@ -117,7 +117,12 @@ function lostTime({ person, machine, n, at }: TimedEntry, until: Instant): LostT
 
 /** Entries that stand, in the order in which they happened. */
 function standingInOrder(entries: readonly TimedEntry[]): TimedEntry[] {
-  return standingEntries(entries).sort((a, b) => a.at - b.at || (a.seq ?? 0) - (b.seq ?? 0) || (a.id < b.id ? -1 : 1));
+  return standingEntries(entries).sort(inOrder);
+}
+
+/** The one that happened first comes first, of the same minute the one that arrived first. */
+export function inOrder(a: TimedEntry, b: TimedEntry): number {
+  return a.at - b.at || (a.seq ?? 0) - (b.seq ?? 0) || (a.id < b.id ? -1 : 1);
 }
 
 function emptySet(): SetTally {

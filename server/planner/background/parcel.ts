@@ -4,7 +4,7 @@
  */
 import type { KeptSchedule, LedgerSpan } from '../../engine/index.ts';
 import type { BuildFile, LogEntry, Result } from '../../model/index.ts';
-import { flatMapInTurns } from '../turns.ts';
+import { flatMapInTurns, inTurns } from '../turns.ts';
 import type { PlanTask } from './tasks.ts';
 
 /** A log as JSON, a list for every few hundred entries. */
@@ -23,9 +23,9 @@ export interface SpanParcel {
 export type FileParcel = Result<Omit<BuildFile, 'log'> & { readonly log?: LogText }>;
 
 /** What was read, for the thread that asked. */
-export function wrapFile(read: Result<BuildFile>): FileParcel {
+export async function wrapFile(read: Result<BuildFile>): Promise<FileParcel> {
   if (!read.ok || read.value.log === undefined) return read as FileParcel;
-  return { ok: true, value: { ...read.value, log: logTextOf(read.value.log) } };
+  return { ok: true, value: { ...read.value, log: await logTextOf(read.value.log) } };
 }
 
 /** The file of a parcel; its log is put together in turns with others' work. */
@@ -35,9 +35,9 @@ export async function unwrapFile(read: FileParcel): Promise<Result<BuildFile>> {
   return { ok: true, value: { ...read.value, log } };
 }
 
-/** A task for a thread. */
-export function wrapTask({ log, former, ...rest }: PlanTask): PlanParcel {
-  return { ...rest, log: logTextOf(log), ...(former === undefined ? {} : { former: textOf(former) }) };
+/** A task for a thread; a long log that was never written before is written in turns with others' work. */
+export async function wrapTask({ log, former, ...rest }: PlanTask): Promise<PlanParcel> {
+  return { ...rest, log: await logTextOf(log), ...(former === undefined ? {} : { former: textOf(former) }) };
 }
 
 /** The task of a parcel. */
@@ -46,9 +46,10 @@ export function unwrapTask({ log, former, ...rest }: PlanParcel): PlanTask {
   return former === undefined ? task : { ...task, former: JSON.parse(former) as KeptSchedule };
 }
 
-/** A span of the ledger for a thread. */
-export function wrapSpan({ before, edits, after, former }: LedgerSpan): SpanParcel {
-  const logs = [before, ...edits, after].map(({ log }) => logTextOf(log));
+/** A span of the ledger for a thread, likewise. */
+export async function wrapSpan({ before, edits, after, former }: LedgerSpan): Promise<SpanParcel> {
+  const logs: LogText[] = [];
+  for (const { log } of [before, ...edits, after]) logs.push(await logTextOf(log));
   const empty = { log: [] };
   const span = {
     before: { ...before, ...empty },
@@ -97,12 +98,16 @@ interface Known {
 /** By their first entry: entries that follow each other, with their text. Logs of one build share their entries. */
 const known = new WeakMap<LogEntry, Known>();
 
-function logTextOf(log: readonly LogEntry[]): LogText {
+async function logTextOf(log: readonly LogEntry[]): Promise<LogText> {
   const list: string[] = [];
-  for (let first = 0; first < log.length; first += ENTRIES_IN_A_TEXT) {
-    list.push(textOfEntries(log.slice(first, first + ENTRIES_IN_A_TEXT)));
-  }
+  for await (const text of inTurns(textsOf(log))) list.push(text);
   return list;
+}
+
+function* textsOf(log: readonly LogEntry[]): Generator<string> {
+  for (let first = 0; first < log.length; first += ENTRIES_IN_A_TEXT) {
+    yield textOfEntries(log.slice(first, first + ENTRIES_IN_A_TEXT));
+  }
 }
 
 /** The JSON of entries that follow each other in a log; made once for each full list of them. */

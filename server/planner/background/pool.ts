@@ -57,15 +57,15 @@ export function createForecastPool(threads = 1, worker: URL = WORKER, longest = 
   return {
     read,
     plan: async (task, hand, onPlan) =>
-      joinedInTurns(await run<readonly Piece[]>('plan', { task: wrapTask(task) }, hand, { onPlan })),
+      joinedInTurns(await run<readonly Piece[]>('plan', { task: await wrapTask(task) }, hand, { onPlan })),
     tryOut: async (task, hand) => {
-      const { pieces, ...rest } = await run<TriedPieces>('tryOut', { task: wrapTask(task) }, hand);
+      const { pieces, ...rest } = await run<TriedPieces>('tryOut', { task: await wrapTask(task) }, hand);
       return { ...rest, forecast: await joinedInTurns(pieces) };
     },
     findLevers: (task, hand, onRows) => run<LeverSearch>('findLevers', { task }, hand, { onRows }),
     rightSize: (task, hand) => run<Sizing | null>('rightSize', { task }, hand),
     waysBeside: (task, hand, onParts) => run<WaysBeside>('waysBeside', { task }, hand, { onParts }),
-    attribute: (span, hand) => run<LedgerPart[]>('attribute', { span: wrapSpan(span) }, hand),
+    attribute: async (span, hand) => run<LedgerPart[]>('attribute', { span: await wrapSpan(span) }, hand),
     close: async () => {
       await Promise.all([closeThreads(), closeReaders()]);
     },

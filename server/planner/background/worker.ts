@@ -37,7 +37,7 @@ interface ReadAsked {
 }
 
 /** A build file from its text. */
-export function read({ text, name, thread }: ReadAsked): FileParcel {
+export function read({ text, name, thread }: ReadAsked): Promise<FileParcel> {
   Atomics.store(thread, 0, numberOfThread());
   return wrapFile(readBuildFile(text, name));
 }

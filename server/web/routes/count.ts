@@ -325,27 +325,30 @@ function mostMine(query: unknown): number {
 
 /** The newest entries of one person, with what took them back, whoever did. */
 function ownEntries(log: readonly LogEntry[], who: string, most: number): OwnEntry[] {
-  const own = new Set<string>();
-  const concerns = ({ id, who: by, undoes }: LogEntry): boolean => {
-    if (by === who || (undoes !== undefined && own.has(undoes))) own.add(id);
-    return own.has(id);
+  const byId = new Map<string, LogEntry>();
+  /** Its own, or an undo of what is. */
+  const concerns = ({ who: by, undoes, seq = 0 }: LogEntry): boolean => {
+    if (by === who || undoes === undefined) return by === who;
+    if (byId.size === 0) for (const entry of log) byId.set(entry.id, entry);
+    const undone = byId.get(undoes);
+    // A phone takes back what was there before.
+    return undone !== undefined && (undone.seq ?? 0) < seq && concerns(undone);
   };
-  return log
-    .filter(concerns)
-    .slice(-most)
-    .map(({ id, kind, at, step, set, n, counted, until, undoes, who: by, seq }) => ({
-      id,
-      kind,
-      at,
-      step: step ?? null,
-      set: set ?? null,
-      n: n ?? null,
-      counted: counted ?? null,
-      until: until ?? null,
-      undoes: undoes ?? null,
-      by: by === who ? null : (by ?? MAKER),
-      seq: seq ?? 0,
-    }));
+  const newest: LogEntry[] = [];
+  for (let i = log.length - 1; i >= 0 && newest.length < most; i--) if (concerns(log[i]!)) newest.push(log[i]!);
+  return newest.reverse().map(({ id, kind, at, step, set, n, counted, until, undoes, who: by, seq }) => ({
+    id,
+    kind,
+    at,
+    step: step ?? null,
+    set: set ?? null,
+    n: n ?? null,
+    counted: counted ?? null,
+    until: until ?? null,
+    undoes: undoes ?? null,
+    by: by === who ? null : (by ?? MAKER),
+    seq: seq ?? 0,
+  }));
 }
 
 /** What makes the page an app of its own on the phone's first screen, where it is served over TLS. */

@@ -7,8 +7,8 @@ import { type EditTexts, turnCauseText } from '../../../views/words/cause-words.
 import { type LedgerSpanName, SPANS } from '../../../views/words/ledger-words.ts';
 import { soonText } from '../../../views/words/wording.ts';
 import { roomSince, sumParts } from '../../engine/index.ts';
-import type { RoomSince } from '../../model/index.ts';
-import { causeOf, MAKER, type Turn } from '../../planner/index.ts';
+import type { LogEntry, RoomSince } from '../../model/index.ts';
+import { causeOf, flatMapInTurns, MAKER, type Turn } from '../../planner/index.ts';
 import { editTextsOf, withEditTexts } from '../edits/edit-texts.ts';
 import { minutesOf, pageOf, sendSheet, type Web } from '../web.ts';
 
@@ -32,7 +32,7 @@ export function registerLedger(app: FastifyInstance, web: Web): void {
       course: turns.flatMap(({ computedAt, roomMinutes }) =>
         roomMinutes === null ? [] : [[computedAt, roomMinutes] as const],
       ),
-      doings: doingsSince(web, page, page.forecast.now - LENGTHS[span]),
+      doings: await doingsSince(web, page, page.forecast.now - LENGTHS[span]),
       rows: rowsBefore(page, turns, before, editTextsOf(web.planner, page.build.id)),
       rebuilt: web.planner.rebuilding(page.build.id) ? null : turns.filter(({ rebuilt }) => rebuilt).length,
       newer: before > turns.length ? null : Math.min(before + ROWS, turns.length + 1),
@@ -108,17 +108,26 @@ function beforeOf(asked: unknown, rows: number): number {
 }
 
 /** What each person edited and logged since an instant, in a line. */
-function doingsSince({ planner }: Web, page: BuildPage, since: number): { who: string; what: string }[] {
+async function doingsSince({ planner }: Web, page: BuildPage, since: number): Promise<{ who: string; what: string }[]> {
   const { build, forecast } = page;
   const edits = planner.revisions(build.id).filter(({ savedAt }) => minutesOf(savedAt) > since);
-  const entries = planner.log(build.id).filter(({ at, arrived }) => minutesOf(arrived ?? at) > since);
+  const logged = new Map<string, LogEntry[]>();
+  const names = new Set(edits.map(({ who }) => who));
+  await flatMapInTurns(planner.log(build.id), (entry) => {
+    if (minutesOf(entry.arrived ?? entry.at) <= since) return [];
+    const who = entry.who ?? MAKER;
+    names.add(who);
+    const known = logged.get(who);
+    if (known === undefined) logged.set(who, [entry]);
+    else known.push(entry);
+    return [];
+  });
   const textOf = editTextsOf(planner, build.id);
-  const names = new Set([...edits, ...entries].map(({ who }) => who ?? MAKER));
   const called = { steps: forecast.steps, people: [...(build.people ?? []), ...(build.machines ?? [])] };
   return [...names].map((name) => {
     const cause = causeOf(
       edits.filter(({ who }) => who === name).map(({ revision }) => revision),
-      entries.filter(({ who }) => (who ?? MAKER) === name),
+      logged.get(name) ?? [],
       called,
     );
     return { who: name, what: turnCauseText(cause, page, textOf) };

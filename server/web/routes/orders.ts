@@ -62,12 +62,18 @@ async function show(
   );
 }
 
+const OF_ORDERS = ['ordered', 'received', 'promised'] as const;
+
+function isOfOrders(kind: LogEntry['kind']): kind is (typeof OF_ORDERS)[number] {
+  return OF_ORDERS.some((one) => one === kind);
+}
+
 /** By step, the last entry about an order that stands. */
 function toldLast(log: readonly LogEntry[]): OrdersProps['told'] {
-  const told = standingEntries(log).flatMap((entry) => {
+  const ofOrders = log.filter(({ kind }) => kind === 'undo' || isOfOrders(kind));
+  const told = standingEntries(ofOrders).flatMap((entry) => {
     const { kind, step } = entry;
-    if (step === undefined || (kind !== 'ordered' && kind !== 'received' && kind !== 'promised')) return [];
-    return [[step, { kind, entry, at: minutesOf(entry.at) }] as const];
+    return step === undefined || !isOfOrders(kind) ? [] : [[step, { kind, entry, at: minutesOf(entry.at) }] as const];
   });
   return new Map(told);
 }

@@ -28,8 +28,8 @@ import {
   type LogEntry,
   type LogKind,
 } from '../../model/index.ts';
-import { standingEntries } from '../../model/log/index.ts';
-import { inTurns, othersTurn } from '../../planner/index.ts';
+import { standingAmong } from '../../model/log/index.ts';
+import { flatMapInTurns, inTurns, othersTurn } from '../../planner/index.ts';
 import { jsonParts } from '../api/json-parts.ts';
 import { Refusal } from '../errors.ts';
 import { foundIn, minutesOf, pageOf, sendCommonSheet, sendSheet, snapshotOf, type Web } from '../web.ts';
@@ -166,15 +166,19 @@ function personIn({ build }: BuildPage, person: string | undefined): string | nu
 }
 
 /** What was logged on a day that has passed since the build began; a 404 refusal for any other. */
-function showPassed(
+async function showPassed(
   web: Web,
   request: FastifyRequest,
   reply: FastifyReply,
   page: BuildPage,
   date: string,
 ): Promise<string> {
-  const log = standingEntries(web.planner.log(page.build.id));
-  const moments = log.map((entry) => ({ entry, at: minutesOf(entry.at) }));
+  const log = web.planner.log(page.build.id);
+  const { stands } = standingAmong(log);
+  const moments = await flatMapInTurns(log, (entry) => {
+    const counts = entry.kind !== 'undo' && entry.kind !== 'confirmed' && stands(entry.id);
+    return counts ? [{ entry, at: minutesOf(entry.at) }] : [];
+  });
   const begun = page.forecast.start ?? page.forecast.now;
   const from = moments.reduce((least, { at }) => Math.min(least, at), begun);
   const day = page.clock.days(from, page.forecast.now).find((one) => one.date === date);
