@@ -5,7 +5,7 @@
 import type { Hazard, Problem } from '../../server/model/index.ts';
 import { type Language, language } from '../../server/model/texts/language.ts';
 import type { CountState, CountStep } from '../client/outbox/count-wire.ts';
-import { packed } from '../client/tickets/packed.ts';
+import { packed, packedPieces } from '../client/tickets/packed.ts';
 import { BookHead, Document, HelperHead, Sheet, TitleBlock } from '../frame/layout.tsx';
 import { Rule } from '../frame/rule.tsx';
 import { helpersHref } from '../links.ts';
@@ -80,6 +80,11 @@ export function CountPage({ page, state, data = packed(state), helper, problems 
       </Sheet>
     </Document>
   );
+}
+
+/** The state as `packed` writes it, in pieces, so that others may have their turn between. */
+export function statePieces(state: CountState): Generator<string> {
+  return packedPieces(state);
 }
 
 /** What is around the tickets and is drawn again when the plan moves: the rule and the title block. */

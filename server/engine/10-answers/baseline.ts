@@ -5,7 +5,8 @@ import type { PlannedStep } from '../02-steps/index.ts';
 import { measuredPaces, runFactors } from '../03-pace/index.ts';
 import type { BuildWork } from '../04-lots/index.ts';
 import { latestSchedule, level } from '../07-levelling/index.ts';
-import { inOrder, type TimedEntry, timedEntries } from '../log/index.ts';
+import { readWall } from '../calendar/index.ts';
+import { inOrder, timedEntries } from '../log/index.ts';
 import type { DeliveryPlan } from '../numbers/index.ts';
 import { type KeptBaseline, type Planned, type Remaining, workThrough } from '../stages/index.ts';
 import type { Instant, Schedule } from '../types.ts';
@@ -26,13 +27,15 @@ export function firstPlanIn({ burn }: Pick<Forecast, 'burn'>, revision: number):
 /** The first entry of a log that was not taken back; null where nothing stands. */
 export function firstCount(log: readonly LogEntry[]): LogEntry | null {
   const { stands } = standingAmong(log);
-  let first: TimedEntry | null = null;
+  let [first, firstAt]: [LogEntry | null, Instant] = [null, Number.POSITIVE_INFINITY];
   for (const entry of log) {
     if (entry.kind === 'undo' || entry.kind === 'confirmed' || !stands(entry.id)) continue;
-    const [timed] = timedEntries([entry]).entries;
-    if (timed !== undefined && (first === null || inOrder(timed, first) < 0)) first = timed;
+    const at = readWall(entry.at, 'UTC');
+    if (!at.ok || at.value > firstAt) continue;
+    const isEarlier = first === null || inOrder({ ...entry, at: at.value }, { ...first, at: firstAt }) < 0;
+    if (isEarlier && timedEntries([entry]).problems.length === 0) [first, firstAt] = [entry, at.value];
   }
-  return log.find(({ id }) => id === first?.id) ?? null;
+  return first;
 }
 
 /** Which plan the counts are compared with. */

@@ -120,8 +120,11 @@ function standingInOrder(entries: readonly TimedEntry[]): TimedEntry[] {
   return standingEntries(entries).sort(inOrder);
 }
 
+/** When an entry happened and arrived. */
+type InTime = Pick<TimedEntry, 'at' | 'id'> & { readonly seq?: number | undefined };
+
 /** The one that happened first comes first, of the same minute the one that arrived first. */
-export function inOrder(a: TimedEntry, b: TimedEntry): number {
+export function inOrder(a: InTime, b: InTime): number {
   return a.at - b.at || (a.seq ?? 0) - (b.seq ?? 0) || (a.id < b.id ? -1 : 1);
 }
 

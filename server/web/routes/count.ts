@@ -9,8 +9,7 @@ import type {
   OwnEntry,
   SendingAnswer,
 } from '../../../views/client/outbox/count-wire.ts';
-import { packedPieces } from '../../../views/client/tickets/packed.ts';
-import { CountFrame, CountPage } from '../../../views/count/count.tsx';
+import { CountFrame, CountPage, statePieces } from '../../../views/count/count.tsx';
 import { countTexts } from '../../../views/texts/count/sheet.ts';
 import { keyTexts } from '../../../views/texts/programs/keys.ts';
 import { stepName } from '../../../views/words/marks.tsx';
@@ -74,7 +73,7 @@ export function registerCount(app: FastifyInstance, web: Web, { counting, nowMs 
     const page = await pageOf(web, request, request.params.id);
     const state = await stateOf(web, counting, request);
     let data = '';
-    for await (const piece of inTurns(packedPieces(state))) data += piece;
+    for await (const piece of inTurns(statePieces(state))) data += piece;
     return sendPage(reply, CountPage({ page, state, data, helper: request.visitor.role === 'helper', problems }));
   };
 
@@ -205,7 +204,8 @@ function stepsToCount(id: string, { forecast, version, stale }: Snapshot): Steps
 }
 
 /**
- * All the page shows, in turns with others' work. Counts and number are of one forecast, so that the phone can lay its own entries on top exactly.
+ * All the page shows, in turns with others' work. Counts and number are of one forecast, so that the phone can lay its
+ * own entries on top exactly.
  */
 async function stateOf(web: Web, counting: Counting, request: BuildRequest): Promise<CountState> {
   const { id } = request.params;
