@@ -30,23 +30,32 @@ export function causeOf(edits: readonly number[], entries: readonly LogEntry[], 
   return rest > 0 ? [...facts.slice(0, MOST_FACTS), { code: 'more', n: rest }] : facts;
 }
 
+/** Entries about the same thing, by ids. */
+interface Logged {
+  readonly kind: LogEntry['kind'];
+  readonly step: string | undefined;
+  readonly of: string | undefined;
+  n: number;
+}
+
 function logged(entries: readonly LogEntry[], { steps, people }: CauseNames): TurnFact[] {
   const [calledStep, calledPerson] = [calledIn(steps), calledIn(people)];
-  const facts = new Map<string, Extract<TurnFact, { code: 'logged' }>>();
+  const facts = new Map<string, Logged>();
   for (const { kind, step, n, person, machine } of entries) {
     if (SILENT.has(kind)) continue;
     const of = kind === 'lost' ? (machine ?? person) : undefined;
     const key = `${kind} ${step ?? ''} ${of ?? ''}`;
     const before = facts.get(key);
-    facts.set(key, {
-      code: 'logged',
-      kind,
-      n: (before?.n ?? 0) + (n ?? 1),
-      ...(step === undefined ? {} : { step: calledStep(step) }),
-      ...(of === undefined ? {} : { of: calledPerson(of) }),
-    });
+    if (before === undefined) facts.set(key, { kind, step, of, n: n ?? 1 });
+    else before.n += n ?? 1;
   }
-  return [...facts.values()];
+  return [...facts.values()].map(({ kind, step, of, n }) => ({
+    code: 'logged',
+    kind,
+    n,
+    ...(step === undefined ? {} : { step: calledStep(step) }),
+    ...(of === undefined ? {} : { of: calledPerson(of) }),
+  }));
 }
 
 /** An id with its name, which is the id itself of what is no longer there. */

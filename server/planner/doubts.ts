@@ -67,9 +67,10 @@ export interface Answers {
 
 /** Reads what a log, and what was sent after it, say of each other. O(entries). */
 export function answersIn(log: readonly LogEntry[], sent: readonly LogEntry[] = []): Answers {
-  const all = [...log, ...sent];
+  const all = sent.length === 0 ? log : [...log, ...sent];
   const { stands } = standingAmong(all);
-  const right = new Set(all.flatMap(({ id, confirms }) => (confirms !== undefined && stands(id) ? [confirms] : [])));
+  const right = new Set<string>();
+  for (const { id, confirms } of all) if (confirms !== undefined && stands(id)) right.add(confirms);
   return { isGone: (id) => !stands(id), isRight: (id) => right.has(id) };
 }
 

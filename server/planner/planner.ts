@@ -158,7 +158,7 @@ function createCheck({ jobs, now, background }: Base, keeper: ForecastKeeper): E
 
 type Reading = Pick<
   Planner,
-  'builds' | 'build' | 'read' | 'jobs' | 'stop' | 'log' | 'figures' | 'keepFigures' | 'onChange' | 'history'
+  'builds' | 'build' | 'read' | 'jobs' | 'stop' | 'log' | 'entry' | 'figures' | 'keepFigures' | 'onChange' | 'history'
 >;
 
 /** What is read of the store, and of what is under way. */
@@ -173,6 +173,7 @@ function createReading({ store, ground, jobs, background, listeners, stamp }: Ba
     jobs: jobs.list,
     stop: jobs.stop,
     log: (id) => [...(ground.get(id)?.log ?? [])],
+    entry: (id, entry) => ground.get(id)?.entries.get(entry) ?? null,
     figures: () => store.figures.all(),
     keepFigures: (id, figures) => {
       const state = ground.get(id);

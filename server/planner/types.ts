@@ -225,6 +225,8 @@ export interface Planner {
    */
   stop(job: number): boolean;
   log(id: string): LogEntry[];
+  /** An entry of the log by its id. */
+  entry(id: string, entry: string): LogEntry | null;
   /** Checks and appends; idempotent by entry id. Durable when it returns. */
   append(id: string, entries: readonly NewLogEntry[], who: string): Receipt[];
   /** What is wrong with each of the entries, as `append` would say it now; nothing is stored. */

@@ -30,12 +30,21 @@ export function firstCount(log: readonly LogEntry[]): LogEntry | null {
   let [first, firstAt]: [LogEntry | null, Instant] = [null, Number.POSITIVE_INFINITY];
   for (const entry of log) {
     if (entry.kind === 'undo' || entry.kind === 'confirmed' || !stands(entry.id)) continue;
+    if (first !== null && isSurelyLater(entry.at, first.at)) continue;
     const at = readWall(entry.at, 'UTC');
     if (!at.ok || at.value > firstAt) continue;
     const isEarlier = first === null || inOrder({ ...entry, at: at.value }, { ...first, at: firstAt }) < 0;
     if (isEarlier && timedEntries([entry]).problems.length === 0) [first, firstAt] = [entry, at.value];
   }
   return first;
+}
+
+/** Characters of an instant up to its minute. */
+const MINUTE = 'YYYY-MM-DDTHH:MM'.length;
+
+/** By their texts alone, which tells most entries of a long log apart. */
+function isSurelyLater(at: string, than: string): boolean {
+  return at.endsWith('Z') && than.endsWith('Z') && at.slice(0, MINUTE) > than.slice(0, MINUTE);
 }
 
 /** Which plan the counts are compared with. */

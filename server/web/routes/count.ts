@@ -223,7 +223,7 @@ async function stateOf(web: Web, counting: Counting, request: BuildRequest): Pro
     people: (build.people ?? []).map(({ id, name }) => ({ id, name })),
     machines: (build.machines ?? []).map(({ id, name, count }) => ({ id, name, count: count ?? 1 })),
     steps: await flatMapInTurns(forecast.steps, (step) => [stepOf(step, forecast, build, orders.get(step.id))]),
-    mine: ownEntries(web.planner.log(id), who, mostMine(request.query)),
+    mine: await ownEntries(web, id, who, mostMine(request.query)),
     doubts: counting.doubts(id).flatMap((doubt) => doubtFor(who, doubt)),
   };
 }
@@ -323,19 +323,19 @@ function mostMine(query: unknown): number {
   return Number.isInteger(asked) && asked > 0 ? Math.min(asked, MOST_MINE) : FIRST_MINE;
 }
 
-/** The newest entries of one person, with what took them back, whoever did. */
-function ownEntries(log: readonly LogEntry[], who: string, most: number): OwnEntry[] {
-  const byId = new Map<string, LogEntry>();
-  /** Its own, or an undo of what is. */
+/** The newest entries of one person, with what took them back, whoever did; looked for in turns with others' work. */
+async function ownEntries({ planner }: Web, build: string, who: string, most: number): Promise<OwnEntry[]> {
+  /** Its own, or an undo of what is: a phone takes back what was there before. */
   const concerns = ({ who: by, undoes, seq = 0 }: LogEntry): boolean => {
     if (by === who || undoes === undefined) return by === who;
-    if (byId.size === 0) for (const entry of log) byId.set(entry.id, entry);
-    const undone = byId.get(undoes);
-    // A phone takes back what was there before.
-    return undone !== undefined && (undone.seq ?? 0) < seq && concerns(undone);
+    const undone = planner.entry(build, undoes);
+    return undone !== null && (undone.seq ?? 0) < seq && concerns(undone);
   };
   const newest: LogEntry[] = [];
-  for (let i = log.length - 1; i >= 0 && newest.length < most; i--) if (concerns(log[i]!)) newest.push(log[i]!);
+  for await (const entry of inTurns(planner.log(build).reverse())) {
+    if (concerns(entry)) newest.push(entry);
+    if (newest.length === most) break;
+  }
   return newest.reverse().map(({ id, kind, at, step, set, n, counted, until, undoes, who: by, seq }) => ({
     id,
     kind,
