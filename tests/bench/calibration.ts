@@ -3,7 +3,8 @@
  * about half, forecast, and worked on to the end. Prints how often the forecast's quantiles held, how far its middle
  * and the plug-in average (what is left at the average pace so far) were off, how the beliefs of pace and of days lost
  * agree with the truth, and how often the middle 80 % of a pace hold the truth for regular and irregular hands after 5,
- * 20 and 60 units counted one by one, and after 24 and 60 counted six at a time (twice as many makers each).
+ * 20 and 60 units counted one by one, after 24 and 60 counted six at a time, and for hands that go home in the middle
+ * of a unit or whose learning rate is read from their counts (twice as many makers each).
  *
  * In pieces: `calibration FROM-TO FILE` looks at the makers of these numbers alone and adds what became of them to the
  * file; `calibration FILE` prints what the file holds. The same numbers are the same makers: others check what was
@@ -22,6 +23,12 @@ const COUNTED = [
   [24, 6],
   [60, 6],
 ] as const;
+
+/** The same for regular hands with other habits, one and four at a time. */
+const HABITS: Readonly<Record<string, Parameters<typeof paceHeld>[4]>> = {
+  'go home': { together: 4, goHome: true },
+  learn: { shape: { learning: 0.9 } },
+};
 
 /** One line of a file: a maker of a whole build, or some makers of one kind whose pace was asked for. */
 type Row = { readonly outcome: Outcome } | { readonly pace: PaceRow };
@@ -69,6 +76,13 @@ function rowsOf(from: number, to: number): Row[] {
       const makers = 2 * (to - from);
       const held = paceHeld(makers, 1_000_000 + from, spread, units, { together });
       rows.push({ pace: { hands, units, together, makers, ...held } });
+    }
+  }
+  for (const [hands, habits] of Object.entries(HABITS)) {
+    for (const units of [20, 60]) {
+      const makers = 2 * (to - from);
+      const held = paceHeld(makers, 1_000_000 + from, HANDS.regular, units, habits);
+      rows.push({ pace: { hands, units, together: habits?.together ?? 1, makers, ...held } });
     }
   }
   return rows;

@@ -1,7 +1,7 @@
 /** What counting says of the minutes a unit. */
 
 /** How wrong estimates usually are. */
-export { ESTIMATE_SPREAD } from './estimate-spread.ts';
+export { ESTIMATE_SPREAD, RUN_SPREAD } from './estimate-spread.ts';
 /** How long a unit takes, from what was counted and what was thought before. */
 export { measuredPaces, paceDoubts, pacesOf, type StepPace, substitutedPaces } from './pace.ts';
 /** One of the beliefs that a pace is made of. */

@@ -10,6 +10,8 @@ export interface Learning {
   readonly given: number;
   /** Counts that moved the rate; 0 while it is as given. */
   readonly counts: number;
+  /** Standard deviation of log2 of a rate that counts moved; 0 while it is as given. */
+  readonly error: number;
 }
 
 /**
@@ -30,11 +32,12 @@ const STEEPEST = 0.6;
  * learning does.
  */
 export function learningOf(counts: readonly TimedCount[], given: number): Learning {
-  const asGiven: Learning = { rate: given, given, counts: 0 };
+  const asGiven: Learning = { rate: given, given, counts: 0, error: 0 };
   if (counts.length < ENOUGH.counts) return asGiven;
   const points = counts.map(({ units, minutes, unitsBefore }) => ({
     unit: unitsBefore + (units + 1) / 2,
     minutes: minutes / units,
+    weight: units,
   }));
   const doublings = Math.log2(points.at(-1)!.unit / points[0]!.unit);
   const fit = fitLearning(points);
@@ -47,7 +50,8 @@ export function learningOf(counts: readonly TimedCount[], given: number): Learni
   const rate = Math.min(1, Math.max(STEEPEST, 2 ** exponent));
   const change = changeIn(counts, given);
   if (change !== null && scatterOf(counts, given, change) < scatterOf(counts, 2 ** slope, null)) return asGiven;
-  return Math.abs(rate - given) < 0.005 ? asGiven : { rate, given, counts: counts.length };
+  if (Math.abs(rate - given) < 0.005) return asGiven;
+  return { rate, given, counts: counts.length, error: 1 / Math.sqrt(weights[0] + weights[1]) };
 }
 
 /** Squares of what is left of the logarithms once the rate, and the two sides of a change, are taken off. */

@@ -1,6 +1,6 @@
 /** From the entries of one step to timed counts: units, and the minutes of hands they took. */
 import { effectOf, hear, ownerOf, type RunningClock, unitsWorked } from '../../model/log/index.ts';
-import { closedWithin } from '../calendar/index.ts';
+import { closedWithin, isOpen, openMinutesBetween } from '../calendar/index.ts';
 import type { TimedEntry } from '../log/index.ts';
 import type { Calendar, Instant, Minutes } from '../types.ts';
 
@@ -14,6 +14,10 @@ export interface TimedCount {
   readonly minutes: Minutes;
   /** Units of the step worked before these, timed or not. */
   readonly unitsBefore: number;
+  /** Whose hands; '' where nobody says so, or where it is several people's. */
+  readonly owner: string;
+  /** Whether their hours ended before they could have made one more: it may lie there half made. */
+  readonly leavesUnit: boolean;
 }
 
 export interface Readings {
@@ -219,9 +223,17 @@ class Reader {
   private flush(): void {
     if (this.open === null) return;
     const { at, units, minutes, unitsBefore } = this.open;
-    if (minutes !== null && minutes > 0) this.counts.push({ at, units, minutes, unitsBefore });
-    else this.untimedUnits += units;
+    if (minutes !== null && minutes > 0) {
+      const leavesUnit = this.leavesUnit(this.waits() && this.everRan ? this.lastStop : at);
+      this.counts.push({ at, units, minutes, unitsBefore, owner: this.openOwner, leavesUnit });
+    } else this.untimedUnits += units;
     this.open = null;
+  }
+
+  private leavesUnit(end: Instant): boolean {
+    const open = this.options.openOf(this.openOwner);
+    const unit = Math.ceil(this.options.minutesPerUnit);
+    return isOpen(open, end - 1) && openMinutesBetween(open, end, end + unit) < unit;
   }
 
   private handsOf(entry: TimedEntry): Hands {

@@ -101,20 +101,39 @@ const UNLIKELY = 0.002;
  * that is hardly likely makes most of the variance, so that the middle of the one gamma is too wide. O(counts).
  */
 export function learnPaceAndSpread(prior: PaceAndSpread, counts: readonly WorkedUnits[]): LearntPace {
-  if (counts.length === 0) return { ...prior, likely: [{ ...prior.pace, weight: 1 }] };
-  const learnt = UNIT_SPREADS.map((spread) => learnAtSpread(prior.pace, counts, spread ** 2));
+  return learnAmong([{ ...prior.pace, weight: 1 }], prior.spread, counts);
+}
+
+/** The same where the pace is one of several beliefs, each as likely before these counts as its weight says. */
+export function learnAmong(
+  priors: readonly LikelyPace[],
+  thought: SpreadBelief,
+  counts: readonly WorkedUnits[],
+): LearntPace {
+  const before = joined(
+    priors,
+    priors.map(({ weight }) => weight),
+  );
+  if (counts.length === 0) return { pace: before, spread: thought, likely: priors };
+  const learnt = priors.flatMap((prior) =>
+    UNIT_SPREADS.map((spread, i) => {
+      const { pace, logEvidence } = learnAtSpread(prior, counts, spread ** 2);
+      return { pace, logEvidence, thought: prior.weight * thought[i]! };
+    }),
+  );
   const most = Math.max(...learnt.map(({ logEvidence }) => logEvidence));
-  const weights = learnt.map(({ logEvidence }, i) => prior.spread[i]! * Math.exp(logEvidence - most));
-  const total = weights.reduce((sum, weight) => sum + weight, 0);
-  const spread = weights.map((weight) => weight / total);
-  const paces = learnt.map(({ pace }) => pace);
-  const pace = joined(paces, spread);
-  return { pace, spread, likely: likelyOf(paces, spread) ?? [{ ...pace, weight: 1 }] };
+  const weights = shared(learnt.map((one) => one.thought * Math.exp(one.logEvidence - most)));
+  const spread = UNIT_SPREADS.map((_, i) =>
+    weights.reduce((sum, weight, k) => sum + (k % UNIT_SPREADS.length === i ? weight : 0), 0),
+  );
+  const paces = learnt.map((one) => one.pace);
+  const pace = joined(paces, weights);
+  return { pace, spread, likely: likelyOf(paces, weights) ?? [{ ...pace, weight: 1 }] };
 }
 
 /** Null where one of them is as weak as one unit and has no mean minutes. */
-function likelyOf(paces: readonly Pace[], spread: SpreadBelief): LikelyPace[] | null {
-  const kept = paces.map((pace, i) => ({ ...pace, weight: spread[i]! })).filter(({ weight }) => weight > UNLIKELY);
+function likelyOf(paces: readonly Pace[], weights: readonly number[]): LikelyPace[] | null {
+  const kept = paces.map((pace, i) => ({ ...pace, weight: weights[i]! })).filter(({ weight }) => weight > UNLIKELY);
   if (kept.some(({ shape }) => shape <= 1)) return null;
   const total = kept.reduce((sum, { weight }) => sum + weight, 0);
   return kept.map((pace) => ({ ...pace, weight: pace.weight / total }));

@@ -19,6 +19,7 @@ import {
   type PaceAndSpread,
   type SpreadBelief,
   spreadsByOthers,
+  type WorkedUnits,
 } from './pace-spread.ts';
 
 /**
@@ -171,7 +172,7 @@ function heardOf(
   const size = byLot ? unitsOfLot(plan) : 1;
   const thought = byLot ? hands.fixedMinutes : hands.firstUnitMinutes;
   const { readings, counts } = timedCounts(plan, hands, thought / size, tally, surroundings);
-  const learning = byLot ? { rate: 1, given: 1, counts: 0 } : learningOf(counts, plan.learningRate);
+  const learning = byLot ? { rate: 1, given: 1, counts: 0, error: 0 } : learningOf(counts, plan.learningRate);
   const change = changeIn(counts, learning.rate);
   const odd = oddCountsOf(counts, change, learning.rate);
   const estimate = priorOf(byLot ? null : hands.estimate, thought, plan.origin ?? 'guessed');
@@ -182,12 +183,14 @@ function paceOf(heard: Heard, thoughtSpread: SpreadBelief): StepPace {
   const { plan, byLot, thought, readings, counts, learning, change, odd } = heard;
   const { rate } = learning;
   const { pace: belief, spread, likely } = beliefOf(heard, thoughtSpread);
+  const doubted = (unit: number) => likely.map((pace) => lessSure(pace, learning.error * doublingsFrom(counts, unit)));
+  const next = plan.total - plan.left + 1;
   const units = counts.reduce((sum, count) => sum + count.units, 0);
   const minutes = counts.reduce((sum, count) => sum + count.minutes, 0);
   const firstUnitMinutes = belief.shape > 1 ? (60 * belief.hours) / (belief.shape - 1) : thought;
   const estimate = units === 0 || byLot ? thought * nextUnitFactor(plan, rate) : estimateOver(counts, thought, plan);
   return {
-    ...nextUnit(likely, firstUnitMinutes, rate, plan),
+    ...nextUnit(doubted(next), firstUnitMinutes, rate, plan),
     units,
     minutes: Math.round(minutes),
     origin: units > 0 ? 'measured' : (plan.origin ?? 'guessed'),
@@ -196,9 +199,28 @@ function paceOf(heard: Heard, thoughtSpread: SpreadBelief): StepPace {
     learningRate: rate,
     firstUnitMinutes,
     belief,
-    likely,
+    likely: doubted((next + plan.total) / 2),
     unitSpread: meanSpread(spread),
   };
+}
+
+/** How often units have doubled since the middle of those counted, by the time `unit` is made; 0 without counts. */
+function doublingsFrom(counts: readonly TimedCount[], unit: number): number {
+  const units = counts.reduce((sum, count) => sum + count.units, 0);
+  if (units === 0) return 0;
+  const middle = (count: TimedCount): number => Math.log2(count.unitsBefore + (count.units + 1) / 2);
+  return Math.log2(unit) - counts.reduce((sum, count) => sum + count.units * middle(count), 0) / units;
+}
+
+/**
+ * A pace with the same mean minutes whose coefficient of variation holds another one besides, as of a factor apart from
+ * it.
+ */
+function lessSure(pace: LikelyPace, logarithm: number): LikelyPace {
+  if (logarithm === 0 || pace.shape <= 2) return pace;
+  const variance = (logarithm * Math.LN2) ** 2;
+  const shape = 2 + 1 / (1 / (pace.shape - 2) + variance);
+  return { ...pace, shape, hours: (pace.hours * (shape - 1)) / (pace.shape - 1) };
 }
 
 /**
@@ -236,16 +258,39 @@ function beliefOf(
     units: count.units / size,
     hours: asFirstUnits(count, rate) / 60,
     weight: odd.find(({ index }) => index === i)?.weight ?? 1,
+    hands: count,
   }));
-  if (change === null) return learnPaceAndSpread(prior, worked);
-  const before = worked.slice(0, change.from);
+  if (change === null) return learnPaceAndSpread(prior, joinedOverNights(worked));
+  const before = joinedOverNights(worked.slice(0, change.from));
   const learnt = learnPaceAndSpread(prior, before);
   // However steady the hands were: what has changed may do so again, so a unit of before weighs no more than a Poisson
   // count.
   const unitsWorth = estimate.shape + before.reduce((sum, { units }) => sum + units, 0);
   const weight = OLD_WEIGHT * Math.min(1, unitsWorth / learnt.pace.shape);
   const faded = { pace: fadePace(learnt.pace, weight), spread: learnt.spread };
-  return learnPaceAndSpread(faded, worked.slice(change.from));
+  return learnPaceAndSpread(faded, joinedOverNights(worked.slice(change.from)));
+}
+
+/**
+ * A count that leaves a unit half made, and the next of the same hands, which finishes it, as one: apart they would say
+ * that the hands are less steady than they are. Two at most, so that there are as good as half as many where every
+ * count is one of an evening. An odd count stays alone. O(counts).
+ */
+function joinedOverNights(counts: readonly (WorkedUnits & { readonly hands: TimedCount })[]): WorkedUnits[] {
+  const all: WorkedUnits[] = [];
+  const waiting = new Map<string, number>();
+  for (const { hands, ...count } of counts) {
+    const before = waiting.get(hands.owner);
+    waiting.delete(hands.owner);
+    if (before !== undefined && count.weight === 1) {
+      const { units, hours } = all[before]!;
+      all[before] = { units: units + count.units, hours: hours + count.hours };
+      continue;
+    }
+    if (hands.leavesUnit && count.weight === 1) waiting.set(hands.owner, all.length);
+    all.push(count);
+  }
+  return all;
 }
 
 function priorOf(estimate: PlannedHands['estimate'], minutes: number, origin: Origin): Pace {

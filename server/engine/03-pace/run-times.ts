@@ -3,21 +3,24 @@ import type { ForecastRunTime, PaceNote } from '../../model/index.ts';
 import { type PlannedStep, phasesByThemselves, unitsOfLot } from '../02-steps/index.ts';
 import type { Surroundings } from '../calendar/index.ts';
 import type { Tally } from '../log/index.ts';
-import { ESTIMATE_SPREAD } from './estimate-spread.ts';
-import { minutesPerUnit, type Pace, paceFromMinutes } from './pace-model.ts';
-import { learnPaceAndSpread, type SpreadBelief } from './pace-spread.ts';
+import { ESTIMATE_SPREAD, RUN_SPREAD } from './estimate-spread.ts';
+import { type LikelyPace, minutesAmong, paceFromMinutes } from './pace-model.ts';
+import { learnAmong, type SpreadBelief } from './pace-spread.ts';
 import { type RunReading, runReadingsOf } from './run-readings.ts';
 
 /** What is known of the runs of a step, or of its waits. */
 export interface RunTime extends ForecastRunTime {
   /** Minutes as a multiple of the estimate's. */
   readonly factor: number;
-  /** The belief about that factor, as a gamma of its inverse. */
-  readonly belief: Pace;
+  /** The beliefs about that factor, as gammas of its inverse. */
+  readonly likely: readonly LikelyPace[];
 }
 
 /** Single runs of a machine are steady, and so is what dries or sets (common practice, no source). */
-const STEADY: SpreadBelief = [0, 4, 3, 2, 1, 0, 0, 0];
+const STEADY: SpreadBelief = [8, 4, 2, 1, 0, 0, 0, 0];
+
+/** Minutes of a run are a machine's own as often as somebody's guess of them, which may be far off (no source). */
+const OWN = 0.5;
 
 /** A load is odd at this many times the middle one, or that part of it. */
 const ODD_RATIO = 3;
@@ -26,8 +29,9 @@ const FEWEST_LOADS = 3;
 
 /**
  * The run times of every step that the log has loads of. Each load that is back is read as a multiple of its minutes as
- * thought; the multiples join a gamma belief of mean 1 (see `learnPaceAndSpread`) that is as wide as estimates of this
- * origin usually are wrong, so that the estimate weighs the less the more loads there are and the more alike they are.
+ * thought; the multiples join a belief of mean 1 that is as narrow as runs usually keep to their minutes or as wide as
+ * estimates of this origin usually are wrong, whichever the loads bear out (see `learnAmong`), so that the estimate
+ * weighs the less the more loads there are and the more alike they are.
  * A load is counted at its end or after it, never before: so the shorter half of the readings is believed (rounded up).
  * One that is far beside the middle one weighs less, by the square of how far (see `oddCountsOf`). `plans`: the steps
  * by their estimates. O(entries).
@@ -56,11 +60,15 @@ export function runFactors(times: ReadonlyMap<string, RunTime>): ReadonlyMap<str
 function runTimeOf(plan: PlannedStep, readings: readonly RunReading[]): RunTime {
   const weighed = weighedBy(readings);
   const shortest = weighed.toSorted((a, b) => a.ratio - b.ratio).slice(0, Math.ceil(weighed.length / 2));
-  const prior = paceFromMinutes(60, ESTIMATE_SPREAD[plan.origin ?? 'guessed']);
+  const origin = plan.origin ?? 'guessed';
+  const priors = [
+    { ...paceFromMinutes(60, RUN_SPREAD[origin]), weight: OWN },
+    { ...paceFromMinutes(60, ESTIMATE_SPREAD[origin]), weight: 1 - OWN },
+  ];
   const worked = shortest.map(({ ratio, weight }) => ({ units: 1, hours: ratio, weight }));
-  const { pace: belief } = learnPaceAndSpread({ pace: prior, spread: STEADY }, worked);
-  const { low, high } = minutesPerUnit(belief);
-  const factor = belief.hours / (belief.shape - 1);
+  const { likely } = learnAmong(priors, STEADY, worked);
+  const { low, high } = minutesAmong(likely);
+  const factor = likely.reduce((sum, { weight, shape, hours }) => sum + (weight * hours) / (shape - 1), 0);
   const estimate = lotMinutesOf(plan);
   return {
     kind: phasesByThemselves(plan).some(({ kind }) => kind === 'run') ? 'run' : 'wait',
@@ -72,7 +80,7 @@ function runTimeOf(plan: PlannedStep, readings: readonly RunReading[]): RunTime 
     counted: estimate * middleOf(shortest.map(({ ratio }) => ratio)),
     notes: notesOf(weighed),
     factor,
-    belief,
+    likely,
   };
 }
 

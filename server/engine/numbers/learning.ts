@@ -44,18 +44,21 @@ interface LearningFit {
 }
 
 /**
- * Least-squares line through the logarithms of unit number and minutes; null when fewer than two different units are
- * given.
+ * Least-squares line through the logarithms of unit number and minutes, each of its weight (1 unless given); null when
+ * fewer than two different units are given.
  */
-export function fitLearning(units: readonly { readonly unit: number; readonly minutes: number }[]): LearningFit | null {
-  const points = units.map(({ unit, minutes }) => [Math.log(unit), Math.log(minutes)] as const);
+export function fitLearning(
+  units: readonly { readonly unit: number; readonly minutes: number; readonly weight?: number }[],
+): LearningFit | null {
+  const points = units.map(({ unit, minutes, weight = 1 }) => [Math.log(unit), Math.log(minutes), weight] as const);
   const n = points.length;
-  const meanX = points.reduce((sum, [x]) => sum + x, 0) / n;
-  const meanY = points.reduce((sum, [, y]) => sum + y, 0) / n;
-  const spread = points.reduce((sum, [x]) => sum + (x - meanX) ** 2, 0);
+  const weights = points.reduce((sum, [, , w]) => sum + w, 0);
+  const meanX = points.reduce((sum, [x, , w]) => sum + w * x, 0) / weights;
+  const meanY = points.reduce((sum, [, y, w]) => sum + w * y, 0) / weights;
+  const spread = points.reduce((sum, [x, , w]) => sum + w * (x - meanX) ** 2, 0);
   if (!(spread > 0)) return null;
-  const slope = points.reduce((sum, [x, y]) => sum + (x - meanX) * (y - meanY), 0) / spread;
-  const residual = points.reduce((sum, [x, y]) => sum + (y - meanY - slope * (x - meanX)) ** 2, 0);
+  const slope = points.reduce((sum, [x, y, w]) => sum + w * (x - meanX) * (y - meanY), 0) / spread;
+  const residual = points.reduce((sum, [x, y, w]) => sum + w * (y - meanY - slope * (x - meanX)) ** 2, 0);
   const exponentError = n > 2 ? Math.sqrt(residual / (n - 2) / spread) : Number.POSITIVE_INFINITY;
   return { rate: 2 ** slope, firstUnitMinutes: Math.exp(meanY - slope * meanX), exponentError };
 }

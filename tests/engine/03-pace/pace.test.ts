@@ -254,6 +254,29 @@ describe('the middle 80 % of a pace', () => {
     expect(inside).toBeLessThan(0.88);
   });
 
+  // A unit that lies half made over the night makes the counts on both sides of it scatter, not the hands.
+  test.each([4, 100])(
+    'holds about as many of regular hands that go home in the middle of a unit, counted %d at a time',
+    (together) => {
+      const { inside } = paceHeld(600, 40, HANDS.regular, 120, { together, goHome: true });
+      expect(inside).toBeGreaterThan(0.75);
+      expect(inside).toBeLessThan(0.85);
+    },
+  );
+
+  test('is hardly wider where a unit lies half made over each night than where none does', () => {
+    const [atOnce, byEvening] = [false, true].map((goHome) =>
+      paceHeld(300, 41, HANDS.regular, 60, { together: 4, goHome }),
+    );
+    expect(byEvening!.width).toBeLessThan(1.12 * atOnce!.width);
+  });
+
+  test.each([30, 60])('holds about 80 in 100 makers whose learning is read from %d counts', (units) => {
+    const { inside } = paceHeld(600, 42, HANDS.regular, units, { shape: { learning: 0.9 } });
+    expect(inside).toBeGreaterThan(0.75);
+    expect(inside).toBeLessThan(0.86);
+  });
+
   test('is much narrower for regular hands than for irregular ones', () => {
     const width = (spread: number) => paceHeld(100, 22, spread, 60).width;
     expect(width(HANDS.regular)).toBeLessThan(width(HANDS.irregular) / 3);

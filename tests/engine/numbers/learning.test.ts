@@ -110,6 +110,15 @@ describe('learning curves', () => {
     expect(fitLearning([exact[0]!, exact[0]!])).toBeNull();
   });
 
+  test('are fitted to a unit of weight two as to that unit twice', () => {
+    const at = (unit: number, minutes: number) => ({ unit, minutes });
+    const [one, two, three] = [at(1, 30), at(5, 26), at(20, 19)] as const;
+    const weighed = fitLearning([one, { ...two, weight: 2 }, three])!;
+    const twice = fitLearning([one, two, two, three])!;
+    expect([weighed.rate, weighed.firstUnitMinutes]).toEqual([within(twice.rate), within(twice.firstUnitMinutes)]);
+    expect(weighed.rate).not.toBeCloseTo(fitLearning([one, two, three])!.rate, 3);
+  });
+
   test('refuse a rate of 0 and units before the first', () => {
     expect(() => learningExponent(0)).toThrow('rate is 0; it must be more than 0');
     expect(() => lotMinutes(1, 0.9, 0, 5)).toThrow('first is 0; units are counted from 1');

@@ -15,6 +15,10 @@ const GUESS_MINUTES = 20;
 /** A guess is off by half, as the engine takes it: the true pace is a gamma of this shape. */
 const GUESS_SHAPE = 6;
 const BEGIN = Date.parse('2026-01-05T09:00Z') / 60_000;
+/** Minutes of an evening of those who go home. */
+const EVENING = 240;
+/** What the engine takes a given learning rate for: the standard deviation of its log2. */
+const RATE_SPREAD = 0.08;
 
 export interface Held {
   readonly inside: number;
@@ -24,52 +28,91 @@ export interface Held {
   readonly width: number;
 }
 
+interface Habits {
+  /** The step they work on, with minutes a unit or minutes a lot. */
+  readonly shape?: Partial<Step>;
+  /** Units of one count; 1 unless given. */
+  readonly together?: number;
+  /** They go home after four hours, count what is done, and leave a unit half made. */
+  readonly goHome?: boolean;
+}
+
 /**
- * For so many makers who tap `units` while their run clock is on, `together` of them at a time: the share whose true
- * minutes a unit lie inside the middle 80 %, and on either side of it. `shape`: the step they work on, with minutes a
- * unit or minutes a lot.
+ * For so many makers who tap `units` while their run clock is on: the share whose true minutes of the next unit lie
+ * inside the middle 80 %, and on either side of it. Where the step has a learning rate, theirs is about as much.
  */
-export function paceHeld(
-  makers: number,
-  seed: number,
-  spread: number,
-  units: number,
-  { shape = {}, together = 1 }: { readonly shape?: Partial<Step>; readonly together?: number } = {},
-): Held {
+export function paceHeld(makers: number, seed: number, spread: number, units: number, habits: Habits = {}): Held {
+  const { shape = {}, together = 1, goHome = false } = habits;
   const random = new Random(seed);
-  const build = buildOf(shape);
+  const build = buildOf(shape, goHome ? 'daily 18:00-22:00' : 'always');
   let [inside, below, above, width] = [0, 0, 0, 0];
   for (let maker = 0; maker < makers; maker++) {
     const truth = (GUESS_MINUTES * (GUESS_SHAPE - 1)) / gamma(random, GUESS_SHAPE);
-    const { low, high } = believed(build, tapped(random, truth, spread, units, together));
-    if (truth < low) below++;
-    else if (truth > high) above++;
+    const exponent = shape.learning === undefined ? 0 : Math.log2(shape.learning) + RATE_SPREAD * normal(random);
+    const ends: number[] = [];
+    for (let unit = 1, clock = 0; unit <= (goHome ? 2 * units + EVENING : units); unit++) {
+      clock += truth * unit ** exponent * spread ** 2 * gamma(random, 1 / spread ** 2);
+      ends.push(clock);
+    }
+    const log = goHome ? tappedByEvening(ends, units, together) : tapped(ends, together);
+    const { low, high } = believed(build, log);
+    const next = truth * (log.reduce((sum, { n = 0 }) => sum + n, 0) + 1) ** exponent;
+    if (next < low) below++;
+    else if (next > high) above++;
     else inside++;
-    width += (high - low) / truth;
+    width += (high - low) / next;
   }
   return { inside: inside / makers, below: below / makers, above: above / makers, width: width / makers };
 }
 
-function buildOf(shape: Partial<Step>): Build {
+function buildOf(shape: Partial<Step>, hours: string): Build {
   const step: Step = { id: 'file', name: 'file', count: 200, phases: [{ kind: 'hands', perUnit: GUESS_MINUTES }] };
   return {
     id: 'hooks',
     name: 'Hooks',
     zone: 'UTC',
     event: '2026-12-24T19:00',
-    people: [{ id: 'ria', name: 'Ria', hours: 'always' }],
+    people: [{ id: 'ria', name: 'Ria', hours }],
     steps: [{ ...step, ...shape }],
   };
 }
 
-function tapped(random: Random, truth: number, spread: number, units: number, together: number): LogEntry[] {
-  const stamp = (minute: number) => new Date(Math.round(minute) * 60_000).toISOString();
+const stamp = (minute: number) => new Date(Math.round(minute) * 60_000).toISOString();
+
+/** Units that were done after so many minutes of work, counted `together` at a time. */
+function tapped(ends: readonly number[], together: number): LogEntry[] {
   const log: LogEntry[] = [{ id: 'entry-began', kind: 'began', step: 'file', at: stamp(BEGIN), seq: 1 }];
-  let clock = BEGIN;
-  for (let unit = 1; unit <= units; unit++) {
-    clock += truth * spread ** 2 * gamma(random, 1 / spread ** 2);
-    if (unit % together !== 0) continue;
-    log.push({ id: `entry-${1000 + unit}`, kind: 'done', step: 'file', n: together, at: stamp(clock), seq: unit + 1 });
+  ends.forEach((end, i) => {
+    const at = stamp(BEGIN + end);
+    if ((i + 1) % together === 0)
+      log.push({ id: `entry-${1001 + i}`, kind: 'done', step: 'file', n: together, at, seq: i + 2 });
+  });
+  return log;
+}
+
+/**
+ * The same through the evening in which `units` are done; whoever goes home counts what is done since their last count.
+ */
+function tappedByEvening(ends: readonly number[], units: number, together: number): LogEntry[] {
+  const log: LogEntry[] = [];
+  const tap = (kind: 'began' | 'done' | 'paused', at: number, n?: number): void => {
+    const seq = log.length + 1;
+    const entry = { id: `entry-${1000 + seq}`, kind, step: 'file', who: 'ria', at: stamp(at), seq };
+    log.push(n === undefined ? entry : { ...entry, n });
+  };
+  let counted = 0;
+  for (let evening = 0; counted < units; evening++) {
+    const begins = BEGIN + evening * 1440 + 9 * 60;
+    tap('began', begins);
+    for (; ; counted += together) {
+      const end = (ends[counted + together - 1] ?? Number.POSITIVE_INFINITY) - evening * EVENING;
+      if (end >= EVENING) break;
+      tap('done', begins + end, together);
+    }
+    const left = ends.filter((end) => end < (evening + 1) * EVENING).length - counted;
+    if (left > 0) tap('done', begins + EVENING, left);
+    counted += left;
+    tap('paused', begins + EVENING);
   }
   return log;
 }

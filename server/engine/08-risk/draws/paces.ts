@@ -1,19 +1,17 @@
 /** How fast a step goes: one factor for the work of hands, one for the runs of machines. */
 
 import { isPacedByLot, type PlannedStep } from '../../02-steps/index.ts';
-import { ESTIMATE_SPREAD, type RunTime, type StepPace } from '../../03-pace/index.ts';
+import { ESTIMATE_SPREAD, RUN_SPREAD, type RunTime, type StepPace } from '../../03-pace/index.ts';
 import { lotsOfStep } from '../../04-lots/index.ts';
 import type { Remaining } from '../../stages/index.ts';
 import type { HandsPhase, Phase, RunPhase, WaitPhase } from '../../types.ts';
 import type { PaceDraw, VaryingPhase } from '../futures.ts';
-import { paceFactor, paceFactorAmong, type Sampler, spreadFactor, threePointFactor } from '../samplers.ts';
+import { paceFactorAmong, type Sampler, spreadFactor, threePointFactor } from '../samplers.ts';
 import { keyOf } from '../streams.ts';
 import type { Context } from './context.ts';
 
 /** Single units scatter around the step's pace by this share until counts say more (common practice, no source). */
 const UNIT_NOISE = 0.25;
-/** A run nobody attends keeps to its minutes, a guessed one less so (common practice, no source). */
-const RUN_SPREAD = { guessed: 0.2, else: 0.05 };
 
 /** The draws of a step's pace; none where nothing of it varies. A phase that is under way keeps to its minutes. */
 export function paceDraws({ planned, phaseFirst, longest }: Context, plan: PlannedStep, step: number): PaceDraw[] {
@@ -52,12 +50,9 @@ function isVarying(phase: Phase, timed: RunTime | undefined): phase is HandsPhas
   return phase.kind === 'hands' || phase.kind === 'run' || (phase.kind === 'wait' && timed?.kind === 'wait');
 }
 
-/** As runs usually keep to their minutes; by the loads that are back, where they do not bear these minutes out. */
+/** As runs usually keep to their minutes, until loads are back that say more. */
 function runFactor(timed: RunTime | undefined, plan: PlannedStep): Sampler {
-  const spread = RUN_SPREAD[(plan.origin ?? 'guessed') === 'guessed' ? 'guessed' : 'else'];
-  if (timed === undefined) return spreadFactor(spread);
-  const isBorneOut = Math.abs(timed.factor - 1) < spread;
-  return paceFactor(isBorneOut ? Math.max(timed.belief.shape, 2 + 1 / spread ** 2) : timed.belief.shape);
+  return timed === undefined ? spreadFactor(RUN_SPREAD[plan.origin ?? 'guessed']) : paceFactorAmong(timed.likely);
 }
 
 function handsFactor({ paces }: Remaining, plan: PlannedStep): Sampler {
