@@ -138,6 +138,9 @@ interface Row {
   readonly entry: string;
 }
 
+/**
+ * Fields are added to what was parsed: a copy of it would be an object whose fields are looked up five times slower.
+ */
 function read({ seq, arrived, entry }: Row): LogEntry {
-  return { ...(JSON.parse(entry) as NewLogEntry), arrived, seq };
+  return Object.assign(JSON.parse(entry) as NewLogEntry, { arrived, seq });
 }
