@@ -1,9 +1,11 @@
+import { spawnSync } from 'node:child_process';
 import { truncateSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import type { Forecast } from '../../server/model/index.ts';
 import { NOON } from '../planner/simple-forecast.ts';
 import { lantern, tap } from '../store/helpers.ts';
 import { buildFile, daywright, fileOf } from './helpers.ts';
+import { programArguments } from './program.ts';
 
 /**
  * A network of plain durations: CPM-3 of the check values (a small-business CPA tutorial), 11 weeks, path A-B-D-F-G.
@@ -93,6 +95,38 @@ describe('daywright plan', () => {
     expect(await nowOf('--now', '2026-11-30T13:00Z')).toBe(NOON + 60);
     // The lantern hangs in Berlin, an hour ahead of UTC in winter.
     expect(await nowOf('--now', '2026-11-30T13:00')).toBe(NOON);
+  });
+
+  it('searches for the seconds that it is asked to, and then says what it has found', () => {
+    // Two people of unequal hours, and coats that dry in between: the bound is never met, and orders never run out.
+    const file = buildFile(
+      lantern({
+        people: [
+          { id: 'ana', name: 'Ana', hours: 'daily 18:00-22:00' },
+          { id: 'ben', name: 'Ben', hours: 'sat-sun 09:00-13:00 14:00-18:00' },
+        ],
+        steps: ['cut', 'coat', 'fit', 'mount'].map((id, i) => ({
+          id,
+          name: id,
+          part: 'ribs',
+          lotSize: 3,
+          phases: [
+            { kind: 'hands', perUnit: 6 - i },
+            { kind: 'wait', minutes: 100 + 30 * i },
+            { kind: 'hands', perUnit: 3 },
+          ],
+        })),
+      }),
+    );
+    const args = ['plan', fileOf(file), '--now', '2026-11-30T12:00Z', '--budget', '0.5', '--json'];
+    // In a process of its own: a search that does not end could not be ended from here.
+    const run = spawnSync(process.execPath, [...programArguments('server/cli.ts'), ...args], {
+      encoding: 'utf8',
+      maxBuffer: 1e8,
+      timeout: 80_000,
+    });
+    expect([run.signal, run.stderr]).toEqual([null, '']);
+    expect((JSON.parse(run.stdout) as Forecast).room.readyBy.finish).not.toBeNull();
   });
 
   it('shows all that can be computed of a plan with an error, and exits with 2', async () => {

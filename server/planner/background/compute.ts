@@ -47,6 +47,8 @@ export function computePlan(
   const { build, log, now, depth, former, first, noChance, seconds, seed = SEED } = task;
   const isQuick = depth === 'quick';
   const clock = clockOf(watch);
+  // Seconds that somebody asked for pass for work that nobody watches too.
+  const searchClock = seconds === undefined ? clock : clockOf({ ...watch, clock: () => performance.now() });
   const planShare = planShareOf(task);
   const tell = (share: number): void => watch.progress(Math.round(100 * share), 100);
   const levelling = {
@@ -54,7 +56,7 @@ export function computePlan(
     onShare: (share: number) => tell(share * planShare),
     ...(seconds === undefined ? { schedules: isQuick ? QUICK_SCHEDULES : SEARCHED_SCHEDULES } : {}),
     milliseconds: searchTime(task),
-    clock,
+    clock: searchClock,
   };
   const risk = {
     seed,
