@@ -131,14 +131,20 @@ export class Variation {
       busy[a] = busy[a]! + load[l]!;
       busy[b] = busy[b]! - load[l]!;
     }
-    for (let t = 1; t <= buckets; t++) busy[t] = busy[t]! + busy[t - 1]!;
     const wide = Math.max(1, (buckets * (0.25 + 0.5 * random.unit())) | 0);
+    let level = 0;
     let sum = 0;
-    for (let t = 0; t < wide; t++) sum += busy[t]!;
+    for (let t = 0; t < wide; t++) {
+      level += busy[t]!;
+      busy[t] = level;
+      sum += level;
+    }
     let most = sum;
     let at = 0;
     for (let t = wide; t < buckets; t++) {
-      sum += busy[t]! - busy[t - wide]!;
+      level += busy[t]!;
+      busy[t] = level;
+      sum += level - busy[t - wide]!;
       if (sum > most + 1e-9 || (sum > most - 1e-9 && random.below(2) === 0)) {
         most = sum;
         at = t - wide + 1;
