@@ -3,7 +3,7 @@
 import { quantitiesOf } from '../../../server/engine/01-quantities/quantities.ts';
 import { plannedStepsOf } from '../../../server/engine/02-steps/planned-steps.ts';
 import { pacesOf } from '../../../server/engine/03-pace/pace.ts';
-import { surroundingsOf } from '../../../server/engine/calendar/surroundings.ts';
+import { type Surroundings, surroundingsOf } from '../../../server/engine/calendar/surroundings.ts';
 import { tallyLog, timedEntries } from '../../../server/engine/log/log-tally.ts';
 import { Random } from '../../../server/engine/numbers/random.ts';
 import type { Build, LogEntry, Step } from '../../../server/model/index.ts';
@@ -45,6 +45,8 @@ export function paceHeld(makers: number, seed: number, spread: number, units: nu
   const { shape = {}, together = 1, goHome = false } = habits;
   const random = new Random(seed);
   const build = buildOf(shape, goHome ? 'daily 18:00-22:00' : 'always');
+  // When they are there is the same for each of them, whenever the last unit was counted.
+  const surroundings = surroundingsOf(build, BEGIN);
   let [inside, below, above, width] = [0, 0, 0, 0];
   for (let maker = 0; maker < makers; maker++) {
     const truth = (GUESS_MINUTES * (GUESS_SHAPE - 1)) / gamma(random, GUESS_SHAPE);
@@ -55,7 +57,7 @@ export function paceHeld(makers: number, seed: number, spread: number, units: nu
       ends.push(clock);
     }
     const log = goHome ? tappedByEvening(ends, units, together) : tapped(ends, together);
-    const { low, high } = believed(build, log);
+    const { low, high } = believed(build, surroundings, log);
     const next = truth * (log.reduce((sum, { n = 0 }) => sum + n, 0) + 1) ** exponent;
     if (next < low) below++;
     else if (next > high) above++;
@@ -117,10 +119,8 @@ function tappedByEvening(ends: readonly number[], units: number, together: numbe
   return log;
 }
 
-function believed(build: Build, log: readonly LogEntry[]): { low: number; high: number } {
-  const { entries } = timedEntries(log);
-  const tally = tallyLog(entries);
-  const surroundings = surroundingsOf(build, entries.at(-1)!.at);
+function believed(build: Build, surroundings: Surroundings, log: readonly LogEntry[]): { low: number; high: number } {
+  const tally = tallyLog(timedEntries(log).entries);
   return pacesOf(plannedStepsOf(build, surroundings, quantitiesOf(build), tally).steps, tally, surroundings).get(
     'file',
   )!;
