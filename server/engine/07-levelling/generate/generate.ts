@@ -24,7 +24,16 @@ import { finishBound, startBound } from './link-bounds.ts';
 import { dequeue, enqueue, passOver, release, waitsFor } from './pass-over.ts';
 import { place, take } from './place.ts';
 import { patternNow, placePlain, takeSingly } from './place-patterns.ts';
-import { finishLeft, freeHolds, leave, placeUntilLeft, seeToLeft, seeToLongest, seeToTurns } from './place-rest.ts';
+import {
+  finishLeft,
+  forgetEnds,
+  freeHolds,
+  leave,
+  placeUntilLeft,
+  seeToLeft,
+  seeToLongest,
+  seeToTurns,
+} from './place-rest.ts';
 import { begin, placeTied, standTied, takeRest } from './place-under-way.ts';
 
 /**
@@ -178,8 +187,10 @@ function placeAndTake(instance: Instance, lot: number, start: number): void {
 
 /** The same; false, with nothing placed, where somebody sees to a rest first, which is placed instead. */
 function placeOnce(instance: Instance, lot: number, start: number): boolean {
-  if (instance.begun[lot] !== FREE) placeUnderWay(instance, lot, start);
-  else {
+  if (instance.begun[lot] !== FREE) {
+    placeUnderWay(instance, lot, start);
+    forgetEnds(instance, FREE);
+  } else {
     const finish = finishBound(instance, lot);
     const pattern = finish === FREE ? patternNow(instance, lot) : OTHER;
     const isLeft = mayBeLeft(instance, lot) && placeUntilLeft(instance, lot, start, pattern);
@@ -188,7 +199,11 @@ function placeOnce(instance: Instance, lot: number, start: number): boolean {
     if (instance.leftCount > 0 && instance.lotHands[lot] === 1 && seeToLeft(instance, lot)) return false;
     if (pattern === PLAIN) takeSingly(instance, lot, instance.phaseFirst[lot]!);
     else if (isLeft) leave(instance, lot, pattern);
-    else take(instance, lot);
+    else {
+      take(instance, lot);
+      // The parts of it that come later may be in the way of a rest.
+      if (instance.leftCount > 0 && instance.lotLeft[lot] === 1) forgetEnds(instance, instance.starts[lot]!);
+    }
   }
   instance.placedIn[lot] = instance.pass;
   return true;

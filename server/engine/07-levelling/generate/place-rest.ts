@@ -3,7 +3,7 @@
  * what is in their hands first. Until then a lot keeps its machine and its place.
  */
 import { NEVER } from '../instance/calendars.ts';
-import { FREE, LOADED } from '../instance/codes.ts';
+import { FREE, HANDS, LOADED } from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
 import { finishBound } from './link-bounds.ts';
 import { isAmong, longestKeeping, release } from './pass-over.ts';
@@ -132,17 +132,18 @@ export function freeHolds(instance: Instance, l: number): void {
 export function seeToLeft(instance: Instance, lot: number): boolean {
   const { left, leftCount, restFrom, restEnd } = instance;
   const start = instance.starts[lot]!;
+  const end = instance.phaseFinishes[instance.partEnd[instance.phaseFirst[lot]!]! - 1]!;
   let due = -1;
   for (let i = 0; i < leftCount; i++) {
     const l = left[i]!;
     // What begins before the rest may end in its time.
-    if (restFrom[l]! > start) restEnd[l] = UNKNOWN;
+    if (restFrom[l]! > start && end > restFrom[l]!) restEnd[l] = UNKNOWN;
     if (restFrom[l]! > start || (due >= 0 && restFrom[l]! >= restFrom[due]!)) continue;
     if (restEnd[l] === UNKNOWN) restEnd[l] = placeRest(instance, l);
     if (restEnd[l]! > start && isBySame(instance, lot, l)) due = l;
   }
   if (due < 0) return false;
-  placeRest(instance, due);
+  if (!isHandsAlone(instance, due)) placeRest(instance, due);
   takeRestOf(instance, due);
   return true;
 }
@@ -181,10 +182,10 @@ function placeRest(instance: Instance, l: number): number {
 
 /** Takes what was placed, and gives back what is no longer kept. */
 function takeRestOf(instance: Instance, l: number): void {
-  for (let i = 0; i < instance.leftCount; i++) instance.restEnd[instance.left[i]!] = UNKNOWN;
   const { restFirst, phaseFirst, phaseStarts, phaseFinishes, station, starts } = instance;
   const first = restFirst[l]!;
   const end = instance.partEnd[first]!;
+  forgetEnds(instance, phaseStarts[first]!);
   if (isUnloading(instance, l)) takeSingly(instance, l, first);
   else takePart(instance, l, first, end);
   const p = instance.keptUntil[first]!;
@@ -205,6 +206,17 @@ function takeRestOf(instance: Instance, l: number): void {
   let at = 0;
   while (left[at] !== l) at++;
   left[at] = left[--instance.leftCount]!;
+}
+
+/** What is taken or given back from `start` on may move rests that would end after it. */
+export function forgetEnds({ left, leftCount, restEnd }: Instance, start: number): void {
+  for (let i = 0; i < leftCount; i++) if (restEnd[left[i]!]! > start) restEnd[left[i]!] = UNKNOWN;
+}
+
+/** Whether nothing but people decides when the rest of a lot is done, so that its place holds until one is taken. */
+function isHandsAlone({ restFirst, partEnd, phaseKind, startsOnly }: Instance, l: number): boolean {
+  const first = restFirst[l]!;
+  return startsOnly && partEnd[first] === first + 1 && phaseKind[first] === HANDS;
 }
 
 /** Whether the rest of a lot is its unloading by one person alone, with no link to its end. */
