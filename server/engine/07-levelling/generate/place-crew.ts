@@ -154,11 +154,21 @@ function soonest(
     const start = openStart(calendars, calendar, at, minutes, low, unbroken);
     const finish = unbroken ? start + minutes : calendars.finish(calendar, start, minutes);
     if (finish >= before) return FREE;
-    const blocked = crewBlocked(instance, crew, machine, start, finish);
+    // Whoever is free for as long from `at` on is so for all of it, where none of their own hours lie in between.
+    const isFree = machine < 0 && (unbroken ? start === at : low === FREE && haveHours(instance, crew, calendar));
+    const blocked = isFree ? FREE : crewBlocked(instance, crew, machine, start, finish);
     calendars.start = start;
     if (blocked === FREE) return finish;
     at = blocked;
   }
+}
+
+/** Whether the hours of all of a crew are its own. */
+function haveHours({ members, memberFirst, ownCalendar }: Instance, crew: number, calendar: number): boolean {
+  for (let m = memberFirst[crew]!; m < memberFirst[crew + 1]!; m++) {
+    if (ownCalendar[members[m]!] !== calendar) return false;
+  }
+  return true;
 }
 
 /** Makes the crew one of those who are free first, from `from` on, for as long as the work takes. */
