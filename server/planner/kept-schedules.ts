@@ -26,7 +26,7 @@ export interface KeptSchedules {
 interface Kept {
   readonly revision: number;
   readonly build: string;
-  readonly schedule: KeptSchedule;
+  readonly schedule: () => KeptSchedule;
 }
 
 /** Edits that are remembered, while the server runs, with the schedule given out then. */
@@ -35,32 +35,32 @@ const MOST_EDITS = 8;
 /** The schedules of all builds of a store; at first what it keeps on disk. */
 export function createKeptSchedules(store: Store): KeptSchedules {
   const byKey = new Map<number, readonly Kept[]>();
-  const newest = new Map<number, KeptSchedule>();
+  const newest = new Map<number, () => KeptSchedule>();
 
   const last = (key: number): KeptSchedule | undefined => {
     const known = newest.get(key);
-    if (known !== undefined) return known;
+    if (known !== undefined) return known();
     const kept = store.forecasts.last(key);
     if (kept === null) return undefined;
     const schedule = keptScheduleOf(kept.forecast);
-    newest.set(key, schedule);
+    newest.set(key, () => schedule);
     return schedule;
   };
 
   return {
     last,
     know: (key, kept) => {
-      if (!newest.has(key)) newest.set(key, keptScheduleOf(kept));
+      if (!newest.has(key)) newest.set(key, inTime(kept));
     },
     of: ({ key, version, build }) => {
       const all = byKey.get(key) ?? [];
       const before = all[0];
-      if (before?.revision === version.revision) return before.schedule;
+      if (before?.revision === version.revision) return before.schedule();
       const text = textOf(build);
-      return (all.find((one) => one.build === text) ?? before)?.schedule ?? last(key);
+      return (all.find((one) => one.build === text) ?? before)?.schedule() ?? last(key);
     },
     put: ({ key, version, build }, forecast) => {
-      const schedule = keptScheduleOf(forecast);
+      const schedule = inTime(forecast);
       const kept = { revision: version.revision, build: textOf(build), schedule };
       const others = (byKey.get(key) ?? []).filter(({ revision }) => revision !== version.revision);
       byKey.set(key, [kept, ...others].slice(0, MOST_EDITS));
@@ -71,4 +71,23 @@ export function createKeptSchedules(store: Store): KeptSchedules {
       newest.delete(key);
     },
   };
+}
+
+/** The schedule of a forecast, taken out of it when it is asked for or in the next turn, whichever comes first. */
+function inTime(forecast: Forecast): () => KeptSchedule {
+  let from: Forecast | null = forecast;
+  let schedule: KeptSchedule | null = null;
+  const taken = (): KeptSchedule => {
+    schedule ??= keptScheduleOf(from!);
+    from = null;
+    return schedule;
+  };
+  setImmediate(() => {
+    try {
+      taken();
+    } catch {
+      // Whoever asks for it hears of it.
+    }
+  });
+  return taken;
 }

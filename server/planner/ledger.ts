@@ -11,6 +11,7 @@ import { knowText, textOf } from './background/parcel.ts';
 import type { Background } from './background/tasks.ts';
 import type { GroundCache, GroundState } from './ground.ts';
 import { documentOf, logOf, minuteOf } from './history.ts';
+import { othersTurn } from './turns.ts';
 
 interface LedgerParts {
   readonly store: Store;
@@ -45,6 +46,7 @@ export function createLedger(ledger: LedgerParts): Ledger {
   const work = async (id: string): Promise<void> => {
     do {
       again.delete(id);
+      await othersTurn();
       await ground.fetch(id);
       const state = ground.get(id);
       if (!state) return;
