@@ -272,6 +272,13 @@ describe('a form that is refused', () => {
     expect((await form('screw')).body).toContain('used at the first step of that part; to change that');
   });
 
+  it('says beside the number of a part that it is added to what it goes into, before anybody has typed both', async () => {
+    const { body } = await fake.app.inject({ url: '/b/tide-wall/design?open=parts/new' });
+    const hint = /<input name="count" id="f-count"[^>]*aria-describedby="([^" ]+)/.exec(body)?.[1];
+    const said = plain(new RegExp(`id="${hint}"[^>]*>([^]*?)</`).exec(body)?.[1] ?? '');
+    expect(said).toContain('added to what “Goes into” needs; empty if it only goes into other parts');
+  });
+
   it('asks for each thing that is missing beside its own field', async () => {
     const { body } = await post('/design?open=parts/new', { edit: revision(), name: '', source: '' });
     expect(body).toContain('“Name” is empty; fill it in.');
