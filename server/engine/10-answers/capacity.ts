@@ -6,6 +6,7 @@ import {
   dateText,
   daysBetween,
   isInstant,
+  MINUTES_PER_DAY,
   openMinutesBetween,
   subtractOpenTime,
 } from '../calendar/index.ts';
@@ -130,19 +131,23 @@ interface Asked {
   readonly calendars: readonly Calendar[];
 }
 
+/** Days that are listed: one more than any page shows. Of 200 machines over years all of them would weigh 15 MB. */
+const MOST_DAYS = 101;
+
 function group({ surroundings, now }: Planned, asked: Asked): CapacityGroup {
   const { needed, calendars, ...named } = asked;
   const alike = countedOf(calendars);
   const open = (from: Instant, to: Instant): number => offeredBy(alike, from, to);
   let cumulativeMinutes = 0;
-  const days = daysBetween(surroundings.from, Math.max(surroundings.readyBy, surroundings.from), surroundings.zone).map(
-    ({ day, start, end }) => {
-      const offeredMinutes = open(Math.max(start, surroundings.from), Math.min(end, surroundings.readyBy));
-      cumulativeMinutes += offeredMinutes;
-      return { date: dateText(day), offeredMinutes, cumulativeMinutes };
-    },
-  );
-  const offeredMinutes = surroundings.readyBy > now ? cumulativeMinutes : 0;
+  const { from, readyBy, zone } = surroundings;
+  const until = Math.min(readyBy, from + (MOST_DAYS + 1) * MINUTES_PER_DAY);
+  const first = daysBetween(from, Math.max(until, from), zone).slice(0, MOST_DAYS);
+  const days = first.map(({ day, start, end }) => {
+    const offeredMinutes = open(Math.max(start, from), Math.min(end, readyBy));
+    cumulativeMinutes += offeredMinutes;
+    return { date: dateText(day), offeredMinutes, cumulativeMinutes };
+  });
+  const offeredMinutes = readyBy > now ? open(from, readyBy) : 0;
   return {
     ...named,
     neededMinutes: needed.minutes,

@@ -108,6 +108,7 @@ export interface CapacityGroup {
   readonly shortMinutes: number;
   /** The first minute by which the hours offered cover what is needed; null when they never do. */
   readonly coveredAt: number | null;
+  /** The first 101 of the days up to the ready-by. */
   readonly days: readonly {
     readonly date: string;
     readonly offeredMinutes: number;

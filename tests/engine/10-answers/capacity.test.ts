@@ -68,4 +68,13 @@ describe('hours needed against hours there', () => {
       ['Saw', 300],
     ]);
   });
+
+  it('are listed for a hundred days and one more, and counted for years', () => {
+    const far = { readyBy: '2029-12-01T09:00', event: '2029-12-24T19:00' };
+    const [ria] = planBuild(slats(0, far), [], NOW).capacity;
+    expect(ria!.days).toHaveLength(101);
+    expect([ria!.days[0]!.date, ria!.days.at(-1)!.date]).toEqual(['2026-12-01', '2027-03-11']);
+    expect(ria!.days.at(-1)!.cumulativeMinutes).toBe(101 * 480);
+    expect(ria!.offeredMinutes).toBe((365 * 3 + 1) * 480);
+  });
 });
