@@ -19,11 +19,22 @@ export async function englishLeft(): Promise<EnglishLeft> {
     inLanguage(language, () => new Set([...tables, problemWords].flatMap(wordsIn)));
   const german = [...said('de')].join('\n');
   const english = [...said('en')].filter((words) => !german.includes(words));
+  const byStart = new Map<string, string[]>();
+  for (const words of english) {
+    const start = words.slice(0, SHORTEST);
+    byStart.set(start, [...(byStart.get(start) ?? []), words]);
+  }
   return {
     pieces: english.length,
     in: (answer) => {
       const plain = readable(answer);
-      return english.filter((words) => plain.includes(words));
+      const left = new Set<string>();
+      for (let at = 0; at <= plain.length - SHORTEST; at++) {
+        for (const words of byStart.get(plain.slice(at, at + SHORTEST)) ?? []) {
+          if (plain.startsWith(words, at)) left.add(words);
+        }
+      }
+      return [...left];
     },
   };
 }
