@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { planBuild } from '../../../server/engine/plan.ts';
 import type { Build, Forecast, LogEntry, Step } from '../../../server/model/index.ts';
 import { runTimeWords } from '../../support/words.ts';
+import { FIRST_SCHEDULE } from '../_filing.ts';
 
 /** A Thursday, at the end of a working day. */
 const NOW = Date.parse('2026-12-10T20:00Z') / 60_000;
@@ -52,7 +53,8 @@ function step(forecast: Forecast, id = 'print') {
   return forecast.steps.find((one) => one.id === id)!;
 }
 
-const runOf = (build: Build, log: readonly LogEntry[]) => step(planBuild(build, log, NOW)).runMinutesPerLot;
+const runOf = (build: Build, log: readonly LogEntry[]) =>
+  step(planBuild(build, log, NOW, FIRST_SCHEDULE)).runMinutesPerLot;
 
 describe('a machine run is learnt from its loads', () => {
   test('that took 4 h 10 min five times in place of 3 h 20 min: plan, chance and ticket move', () => {
@@ -126,7 +128,7 @@ describe('a machine run is learnt from its loads', () => {
   test('lies between the estimate and the loads, for any loads', () => {
     fc.assert(
       fc.property(fc.array(fc.integer({ min: 30, max: 700 }), { minLength: 1, maxLength: 7 }), (lengths) => {
-        const { runTime } = step(planBuild(cams(), loads(...lengths), NOW));
+        const { runTime } = step(planBuild(cams(), loads(...lengths), NOW, FIRST_SCHEDULE));
         const near = [200, ...lengths];
         expect(runTime!.minutes).toBeGreaterThanOrEqual(Math.min(...near) - 1e-6);
         expect(runTime!.minutes).toBeLessThanOrEqual(Math.max(...near) + 1e-6);
