@@ -212,6 +212,7 @@ function Proof({ page }: { page: BuildPage }): Html | null {
   const { risk } = forecast;
   const quiet = [
     risk == null ? null : say.futures(figure(risk.futures), errorText(risk.readyBy, risk.futures)),
+    risk == null || risk.beyond === 0 ? null : say.unplaced(figure(risk.beyond), figure(risk.futures)),
     bound === null || bound.isThreat ? null : bound.text,
     bound === null || bound.isThreat ? null : assumedLotsText(forecast),
     bound === null ? null : keptOrderText(forecast),

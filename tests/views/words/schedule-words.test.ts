@@ -7,6 +7,7 @@ import { CountdownSheet } from '../../../views/sheets/countdown.tsx';
 import { DatesSheet } from '../../../views/sheets/dates.tsx';
 import { boundWords, keptOrderText, packsText, whyWords } from '../../../views/words/schedule-words.ts';
 import { tideWall } from '../../support/builds/tide-wall.ts';
+import { fakeBuild } from '../../support/fake-build.ts';
 import { FAKE_NOW, fakeForecast, minutes } from '../../support/fake-forecast.ts';
 import { wordedThreats } from '../../support/words.ts';
 
@@ -20,6 +21,31 @@ function proved(bound: Partial<LowerBound>, changes: Partial<Forecast> = {}) {
   const words = boundWords(given, clock);
   return [plain(words?.text), words?.isThreat];
 }
+
+describe('runs whose work found no hours before the calendars end', () => {
+  const proofOf = (beyond: number) => {
+    const forecast = fakeForecast();
+    const page = {
+      ...{
+        build: fakeBuild(),
+        revision: 1,
+        entries: 0,
+        computedAt: FAKE_NOW,
+        stale: false,
+        seen: '1',
+        light: null,
+        clock,
+      },
+      forecast: { ...forecast, risk: { ...forecast.risk!, beyond } },
+    };
+    return plain(renderFragment(CountdownSheet({ page, since: null })).replace(/<[^>]*>/g, ' '))!;
+  };
+
+  it('are counted on the Countdown, where there are any', () => {
+    expect(proofOf(36)).toMatch(/In 36 of the [\d ]+ runs there were not enough hours for all the work/);
+    expect(proofOf(0)).not.toContain('there were not enough hours');
+  });
+});
 
 describe('what is proved of the date', () => {
   it('is that no plan is better, and by what', () => {
