@@ -1,5 +1,7 @@
 /** Design: the parameters with their formulas, and the parts they multiply, with counts and costs. */
+
 import type { ForecastLimit, ForecastParameter, ForecastPart } from '../../server/model/index.ts';
+import { byId } from '../by-id.ts';
 import { ChangeLink, EditForm } from '../forms/form.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { formulasHref, screenHref } from '../links.ts';
@@ -127,7 +129,7 @@ function ParameterRow({ page, name, computed, href }: ParameterRowProps): Html {
 function usesWords(page: BuildPage, name: string): string {
   const use = page.forecast.uses.find((it) => it.parameter === name);
   if (use === undefined) return '';
-  const parts = use.parts.map((id) => page.forecast.parts.find((part) => part.id === id)?.name ?? id);
+  const parts = use.parts.map((id) => byId(page.forecast.parts, id)?.name ?? id);
   const names = [...parts, ...use.steps.map((id) => stepName(page.forecast, id))];
   return names.length === 0 ? '' : say.uses(names.join(', '));
 }
@@ -337,7 +339,7 @@ function yieldWords({ yield: share, yieldLearnt }: ForecastPart): string[] {
 }
 
 function nameOfPart(page: BuildPage, id: string): string {
-  return page.forecast.parts.find((it) => it.id === id)?.name ?? id;
+  return byId(page.forecast.parts, id)?.name ?? id;
 }
 
 function partFigures(page: BuildPage, part: ForecastPart): [string, string][] {

@@ -1,4 +1,5 @@
 /** Hands: people, machines and suppliers, their hours in one line each, and the days that differ. */
+
 import {
   ASSUMED_CUT_OFF,
   type DayException,
@@ -7,6 +8,7 @@ import {
   type Person,
   type Supplier,
 } from '../../server/model/index.ts';
+import { byId } from '../by-id.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';
 import { ThingList } from '../parts/step-lists.tsx';
@@ -103,7 +105,7 @@ function MachineLine({ machine }: { machine: Machine }): Html {
 }
 
 function partOfStep({ steps }: Forecast, step: string): string | null {
-  return steps.find(({ id }) => id === step)?.part ?? null;
+  return byId(steps, step)?.part ?? null;
 }
 
 function withUnchecked(forecast: Forecast, name: string, part: string | null): string {

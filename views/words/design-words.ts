@@ -1,5 +1,6 @@
 /** What a design keeps to and what of it is not known yet, in words. */
 import type { Forecast, ForecastDecision, ForecastLimit, ForecastOrder } from '../../server/model/index.ts';
+import { byId } from '../by-id.ts';
 import { texts } from '../texts/index.ts';
 import { figure, money } from './wording.ts';
 
@@ -38,7 +39,7 @@ export function highText({ currency }: Pick<Forecast, 'currency'>, { forHigh }: 
 
 /** `35 units unchecked`; null where none are, and for what is of no part. */
 export function uncheckedText({ parts }: Pick<Forecast, 'parts'>, part: string | null): string | null {
-  const unchecked = parts.find(({ id }) => id === part)?.unchecked ?? [];
+  const unchecked = (part === null ? undefined : byId(parts, part)?.unchecked) ?? [];
   const units = unchecked.reduce((sum, one) => sum + one.units, 0);
   return units === 0 ? null : texts.ripple.unchecked(figure(units), units);
 }
