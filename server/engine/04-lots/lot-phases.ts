@@ -41,10 +41,13 @@ export function phaseMinutes(
   last: number,
 ): Minutes {
   const each = phase.kind === 'hands' ? phase.firstUnitMinutes : phase.minutesPerUnit;
+  if (each === 0) return Math.round(phase.fixedMinutes);
   const rate = workOf(phase) === 'hands' ? plan.learningRate : 1;
-  const upTo = (unit: number): number => (unit < 1 ? 0 : Math.round(lotMinutes(each, rate, 1, unit)));
-  const units = each === 0 ? 0 : upTo(last) - upTo(first - 1);
-  return Math.round(phase.fixedMinutes) + units;
+  return Math.round(phase.fixedMinutes) + minutesUpTo(last, each, rate) - minutesUpTo(first - 1, each, rate);
+}
+
+function minutesUpTo(unit: number, each: number, rate: number): Minutes {
+  return unit < 1 ? 0 : Math.round(lotMinutes(each, rate, 1, unit));
 }
 
 /** What kind of work a phase is, also where nobody can do it. */

@@ -36,8 +36,9 @@ export function withoutStandoffs({ plans, lots, links }: Linked): { links: reado
 
 /** A warning for each machine that more lots under way are on than there are of it. */
 export function overloaded({ resources, lots }: Pick<Linked, 'resources' | 'lots'>): Problem[] {
+  const begun = lots.filter(({ begunAt }) => begunAt !== null);
   return resources.flatMap(({ id, name, kind, capacity }, machine) => {
-    const on = lots.filter(({ begunAt, phases: [first] }) => begunAt !== null && isRunOn(first, machine));
+    const on = begun.filter(({ phases: [first] }) => isRunOn(first, machine));
     if (kind !== 'machine' || on.length <= capacity) return [];
     return [warning('log', `machines.${id}`, on.length, problemTexts.steps.overloaded(name, on.length, capacity))];
   });

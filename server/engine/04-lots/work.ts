@@ -73,7 +73,7 @@ class WorkMaker {
       for (let last = next; next <= end; next = last + 1) {
         last = Math.min(end, lastUnitOfLot(plan, set, next), lastUnitAlike(pins, next));
         lots.push(this.push(plan, step, set, lots.length + 1, next, last, release, station, null));
-        this.pin(lots, pins);
+        if (pins.length > 0) this.pin(lots, pins);
       }
       for (let i = 1; i < lots.length; i++) {
         const [from, to] = [lots[i - 1]!, lots[i]!];
@@ -224,6 +224,7 @@ function lastUnitOfLot(
 
 /** Lots do not reach across the ends of a pin: the last unit from `unit` on that is pinned as it is. */
 function lastUnitAlike(pins: readonly PinnedUnits[], unit: number): number {
+  if (pins.length === 0) return Number.POSITIVE_INFINITY;
   const own = pins.find(({ from, to }) => from <= unit && unit <= to);
   if (own !== undefined) return own.to;
   return Math.min(...pins.filter(({ from }) => from > unit).map(({ from }) => from - 1), Number.POSITIVE_INFINITY);
