@@ -29,10 +29,9 @@ export default async function picture([file = 'seed/countdown.png']: string[]): 
       .getByText(/\d+ in 100|\d+ %/)
       .first()
       .waitFor({ timeout: MOST_MILLISECONDS });
-    await page
-      .locator('#at-work:not(:empty)')
-      .waitFor({ state: 'detached', timeout: MOST_MILLISECONDS })
-      .catch(() => {});
+    // What cost room since yesterday comes last of all that is worked out.
+    await page.getByText('than yesterday').waitFor({ timeout: MOST_MILLISECONDS });
+    await page.getByText('not split up yet').waitFor({ state: 'detached', timeout: MOST_MILLISECONDS });
     await page.evaluate('document.fonts.ready');
     await page.screenshot({ path: file });
     console.log(`${file}: ${page.url()}`);
