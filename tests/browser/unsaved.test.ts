@@ -49,6 +49,25 @@ describe('what is typed into a form', () => {
     expect(complaints).toEqual([]);
   });
 
+  it('is gone too where somebody leaves the page the moment that it is saved', async () => {
+    const { page } = await openPage(context);
+    await page.goto(`${url}/steps?open=steps/press`);
+    await page.fill('#f-name', 'press them in at once');
+    // The page is left before its script hears that the form has gone.
+    await page.evaluate(() => {
+      for (const swapped of ['htmx:after:swap', 'htmx:after:settle'])
+        addEventListener(swapped, (event) => event.stopImmediatePropagation(), true);
+    });
+    await page.locator('form.edit .buttons button[value=save]').click();
+    await page.locator('form.edit').waitFor({ state: 'detached' });
+    await page.goto(`${url}/hands`);
+    expect(await page.locator('#unsaved').isHidden()).toBe(true);
+    await page.goto(`${url}/steps?open=steps/press`);
+    await page.fill('#f-name', 'press them in');
+    await page.locator('form.edit .buttons button[value=save]').click();
+    await page.locator('form.edit').waitFor({ state: 'detached' });
+  });
+
   it('stays with its row where rows move, and with the edit on which it was begun', async () => {
     const { page } = await openPage(context);
     await page.goto(`${url}/steps?open=steps/press`);

@@ -151,5 +151,7 @@ document.addEventListener(
 document.addEventListener('htmx:after:swap', look);
 document.addEventListener('htmx:after:settle', look);
 addEventListener('pageshow', look);
+// Whoever leaves the moment that a form has gone has saved it none the less.
+addEventListener('pagehide', look);
 
 export {};
