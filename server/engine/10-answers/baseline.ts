@@ -26,10 +26,10 @@ export function firstPlanIn({ burn }: Pick<Forecast, 'burn'>, revision: number):
 
 /** The first entry of a log that was not taken back; null where nothing stands. */
 export function firstCount(log: readonly LogEntry[]): LogEntry | null {
-  const { stands } = standingAmong(log);
+  const { counts } = standingAmong(log);
   let [first, firstAt]: [LogEntry | null, Instant] = [null, Number.POSITIVE_INFINITY];
   for (const entry of log) {
-    if (entry.kind === 'undo' || entry.kind === 'confirmed' || !stands(entry.id)) continue;
+    if (!counts(entry)) continue;
     if (first !== null && isSurelyLater(entry.at, first.at)) continue;
     const at = readWall(entry.at, 'UTC');
     if (!at.ok || at.value > firstAt) continue;

@@ -14,6 +14,8 @@ export interface Undoing {
 interface Standing<E extends Undoing> {
   /** Whether nothing that stands takes the entry back. True of an id that is not among the entries, too. */
   stands(id: string): boolean;
+  /** Whether this entry tells of something that happened, and stands: undos and what only answers a question do not. */
+  counts(entry: E): boolean;
   /** The undos that keep an entry from standing, in the order given. */
   undosOf(id: string): E[];
 }
@@ -34,17 +36,18 @@ export function standingAmong<E extends Undoing>(entries: Iterable<E>): Standing
   }
   const known = new Map<string, boolean>();
   const stands = (id: string): boolean => (undos.has(id) ? (known.get(id) ?? decide(id, undos, known)) : true);
-  return { stands, undosOf: (id) => (undos.get(id) ?? []).filter((undo) => undo.id !== id && stands(undo.id)) };
+  const counts = ({ id, kind }: E): boolean => kind !== 'undo' && kind !== 'confirmed' && stands(id);
+  return { stands, counts, undosOf: (id) => (undos.get(id) ?? []).filter((undo) => undo.id !== id && stands(undo.id)) };
 }
 
 /** The entries that stand, each id once: undos and what only answers a question are left out. Keeps the order. */
 export function standingEntries<E extends Undoing>(entries: readonly E[]): E[] {
-  const { stands } = standingAmong(entries);
+  const { counts } = standingAmong(entries);
   const seen = new Set<string>();
-  return entries.filter(({ id, kind }) => {
-    if (kind === 'undo' || kind === 'confirmed' || seen.has(id)) return false;
-    seen.add(id);
-    return stands(id);
+  return entries.filter((entry) => {
+    if (seen.has(entry.id) || !counts(entry)) return false;
+    seen.add(entry.id);
+    return true;
   });
 }
 

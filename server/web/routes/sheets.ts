@@ -174,11 +174,8 @@ async function showPassed(
   date: string,
 ): Promise<string> {
   const log = web.planner.log(page.build.id);
-  const { stands } = standingAmong(log);
-  const moments = await flatMapInTurns(log, (entry) => {
-    const counts = entry.kind !== 'undo' && entry.kind !== 'confirmed' && stands(entry.id);
-    return counts ? [{ entry, at: minutesOf(entry.at) }] : [];
-  });
+  const { counts } = standingAmong(log);
+  const moments = await flatMapInTurns(log, (entry) => (counts(entry) ? [{ entry, at: minutesOf(entry.at) }] : []));
   const begun = page.forecast.start ?? page.forecast.now;
   const from = moments.reduce((least, { at }) => Math.min(least, at), begun);
   const day = page.clock.days(from, page.forecast.now).find((one) => one.date === date);
