@@ -10,7 +10,7 @@ import type { Instant, Minutes } from '../types.ts';
  * backwards.
  */
 export function levelledOfLot(planned: Planned, i: number): LevelledDates | null {
-  const { schedule, backwards, beyond, work, keepsDeadlines } = planned;
+  const { schedule, backwards, beyond, work, keepsDeadlines, sparesKeepDeadlines } = planned;
   if (schedule === null || beyond.has(i)) return null;
   const start = schedule.starts[i]!;
   const finish = schedule.finishes[i]!;
@@ -21,8 +21,9 @@ export function levelledOfLot(planned: Planned, i: number): LevelledDates | null
     return { start, finish, lastStart: start + lastFinish - finish, lastFinish, room: lastFinish - finish };
   }
   if (backwards === null) return { start, finish, lastStart: null, lastFinish: null, room: null };
-  // A schedule that keeps every deadline proves that nothing in it begins too late.
-  const isLater = keepsDeadlines && backwards.starts[i]! < start;
+  // A schedule that keeps every deadline proves that nothing in it begins too late; spares may miss theirs.
+  const isProof = keepsDeadlines && (work.lots[i]!.spare !== true || sparesKeepDeadlines);
+  const isLater = isProof && backwards.starts[i]! < start;
   const lastStart = isLater ? start : backwards.starts[i]!;
   const lastFinish = isLater ? Math.max(finish, backwards.finishes[i]!) : backwards.finishes[i]!;
   // What waits before it begins may begin early and end too late all the same.

@@ -3,6 +3,7 @@ import { compile, levelBackwards } from '../07-levelling/index.ts';
 import type { Instant } from '../types.ts';
 import { datesOfLots } from './dates.ts';
 import type { Planned } from './planned.ts';
+import { deadlinesKept } from './schedules.ts';
 
 /**
  * The same schedule with the ready-by and the event at these instants, so that last moments are those before they cost
@@ -10,12 +11,15 @@ import type { Planned } from './planned.ts';
  */
 export function aimedAt(planned: Planned, readyBy: Instant, event: Instant): Planned {
   const { schedule, proof, asked, network } = planned;
-  const lots = planned.work.lots.map((lot) => ({ ...lot, deadline: lot.onSite ? event : readyBy }));
+  const lots = planned.work.lots.map((lot) => ({
+    ...lot,
+    deadline: lot.onSite || lot.spare === true ? event : readyBy,
+  }));
   const work = { ...planned.work, lots, readyBy, event };
   const surroundings = { ...planned.surroundings, readyBy, event };
   const dates = datesOfLots(work, network, surroundings);
   if (schedule === null || proof === null) return { ...planned, work, surroundings, dates };
   const options = asked.levelling ?? { seed: 1 };
   const backwards = levelBackwards(work, options, compile(work), { schedule, bound: proof.bound }).schedule;
-  return { ...planned, work, surroundings, dates, backwards, keepsDeadlines: true };
+  return { ...planned, work, surroundings, dates, backwards, ...deadlinesKept(lots, schedule) };
 }

@@ -60,8 +60,10 @@ export interface Planned extends Dated {
   /** The latest schedule that keeps the deadlines. */
   readonly backwards: Schedule | null;
   readonly beyond: ReadonlySet<number>;
-  /** Whether every lot of the schedule is finished by its deadline. */
+  /** Whether every lot of the schedule that is needed is finished by its deadline. */
   readonly keepsDeadlines: boolean;
+  /** The same of its spares, which hold up nothing. */
+  readonly sparesKeepDeadlines: boolean;
 }
 
 /** Early and late dates and slack of every lot, hands and machines unlimited; arrays by lot, whole minutes. */

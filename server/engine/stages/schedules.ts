@@ -9,6 +9,7 @@ import {
   remembered,
   withChoices,
 } from '../07-levelling/index.ts';
+import type { Lot, Schedule } from '../types.ts';
 import type { Dated, Planned } from './planned.ts';
 
 /**
@@ -19,7 +20,7 @@ import type { Dated, Planned } from './planned.ts';
 export function withSchedules(dated: Dated): Planned {
   const { asked, work, previous } = dated;
   if (work.lots.length === 0) {
-    return { ...dated, schedule: null, proof: null, backwards: null, beyond: new Set(), keepsDeadlines: false };
+    return { ...dated, schedule: null, proof: null, backwards: null, beyond: new Set(), ...NO_DEADLINES };
   }
   if (work.lots.length > MOST_SCHEDULED_LOTS) return withBound(dated);
   const options = { ...(asked.levelling ?? { seed: 1 }), ...(previous === undefined ? {} : { previous }) };
@@ -36,8 +37,17 @@ export function withSchedules(dated: Dated): Planned {
     proof: forwards,
     backwards: levelBackwards(keeping, options, compiled, forwards).schedule,
     beyond: new Set(forwards.beyond),
-    keepsDeadlines: work.lots.every((lot, l) => lot.spare === true || schedule.finishes[l]! <= lot.deadline),
+    ...deadlinesKept(work.lots, schedule),
   };
+}
+
+const NO_DEADLINES = { keepsDeadlines: false, sparesKeepDeadlines: false };
+
+/** Whether a schedule finishes what is needed by its deadlines, and the spares by theirs. O(lots). */
+export function deadlinesKept(lots: readonly Lot[], { finishes }: Schedule): typeof NO_DEADLINES {
+  const keeps = (spare: boolean): boolean =>
+    lots.every((lot, l) => (lot.spare === true) !== spare || finishes[l]! <= lot.deadline);
+  return { keepsDeadlines: keeps(false), sparesKeepDeadlines: keeps(true) };
 }
 
 /** Too much to plan: what no order of work can beat, and no schedule. */
@@ -50,6 +60,6 @@ function withBound(dated: Dated): Planned {
     proof: { bound, verdict, forgone: null },
     backwards: null,
     beyond: new Set(),
-    keepsDeadlines: false,
+    ...NO_DEADLINES,
   };
 }

@@ -80,3 +80,45 @@ describe('the last moment to finish a step that is under way', () => {
     expect(compared).toBeGreaterThan(60);
   });
 });
+
+describe('the last moment to begin a lot', () => {
+  const rooms = (forecast: Forecast) => forecast.lots.map(({ levelled }) => levelled!.room!);
+
+  it('of spares that come too late for the event is before they are planned', () => {
+    const [event, units] = ['2026-12-02T22:00', { count: 4, spares: 4 }];
+    const slat = { ...BUILD.parts![0]!, ...units };
+    const cut = { id: 'cut', name: 'cut', part: 'slat', lotSize: 1, phases: [{ kind: 'hands' as const, perUnit: 60 }] };
+    const { readyBy: _, ...rest } = BUILD;
+    const forecast = planBuild(
+      { ...rest, event, parts: [slat], steps: [cut, { ...cut, id: 'sand', name: 'sand' }] },
+      [],
+      NOW,
+    );
+    // Two evenings hold the four that are needed and two hours beside them.
+    const ends = Date.parse(`${event}Z`) / 60_000;
+    const late = forecast.lots.filter(({ levelled }) => levelled!.finish > ends);
+    expect(late.length).toBeGreaterThan(3);
+    for (const { levelled } of late) expect(levelled!.lastFinish).toBeLessThanOrEqual(ends);
+    expect(Math.max(...late.map(({ levelled }) => levelled!.room!))).toBeLessThan(0);
+    expect(rooms(forecast).filter((room) => room < 0).length).toBeGreaterThanOrEqual(late.length);
+  });
+
+  it('is in any build no later than with unlimited hands', () => {
+    const levelling = { seed: 1, schedules: 30 };
+    let late = 0;
+    for (let seed = 1; seed <= 24; seed++) {
+      const { build, log } = livelyBuild(seed);
+      const { loadIn: _, ...open } = { ...build, steps: build.steps.filter(({ onSite }) => onSite !== true) };
+      const finish = planBuild(open, log, LIVELY_NOW, { levelling }).room.event.finish!;
+      // What is needed is just in time, so that spares come too late.
+      const event = new Date(finish * 60_000).toISOString().slice(0, 16);
+      const forecast = planBuild({ ...open, event }, log, LIVELY_NOW, { levelling });
+      for (const { id, begun, levelled, dates } of forecast.lots) {
+        if (begun || levelled?.lastStart == null || dates.lateStart === null) continue;
+        if (levelled.finish > forecast.event) late++;
+        expect(levelled.lastStart, `build ${seed}, ${id}`).toBeLessThanOrEqual(dates.lateStart);
+      }
+    }
+    expect(late).toBeGreaterThan(2);
+  });
+});
