@@ -11,12 +11,21 @@ export function countUnits(drafts: readonly Draft[], quantities: Quantities): Pl
   );
   const totalsOf = new Map([...routes].map(([part, route]) => [part, routeTotals(part!, route, quantities)]));
   const places = new Map([...routes.values()].flatMap((route) => route.map((draft, i) => [draft.id, i] as const)));
+  const standing = new Map<string, readonly number[]>();
   return drafts.map(({ ownCount, ...draft }) => {
-    const later = draft.part === null ? [] : routes.get(draft.part)!.slice(places.get(draft.id)! + 1);
+    const route = draft.part === null ? [] : routes.get(draft.part)!;
+    const place = places.get(draft.id) ?? 0;
+    const later = route.slice(place + 1);
     const setCount = quantities.setCount;
     const own = (ownCount ?? 0) * (draft.perSet ? setCount : 1);
     const totals = draft.part === null ? { total: own, needed: own } : totalsOf.get(draft.part)!;
-    const sets = draft.perSet ? setsOf(draft, totals, setCount, later) : [wholeOf(draft, totals, later)];
+    const before = standing.get(route[place - 1]?.id ?? '') ?? null;
+    const sets = draft.perSet ? setsOf({ ...draft, before, later }, totals, setCount) : [wholeOf(draft, totals, later)];
+    if (draft.perSet)
+      standing.set(
+        draft.id,
+        sets.map(({ counted }) => counted),
+      );
     const neededLeft = sum(sets.map(({ needed, done }) => Math.max(0, needed - done)));
     return { ...draft, sets, total: totals.total, left: sum(sets.map((set) => set.left)), neededLeft };
   });
@@ -70,35 +79,32 @@ function passedOf(units: number, total: number): Pick<PlannedSet, 'done' | 'coun
 }
 
 /**
- * Entries that name no set fill the sets in their order; what is lost without a set (sent back by a check of the whole,
- * scrapped at a later step that knows no sets) is taken from the last of them. Units scrapped later in a set that was
- * never counted there were among those counted without one; units scrapped here without naming a set are shown on the
- * first. A gate that was passed without a set was passed for the first that had not been, unless it failed since.
+ * A step of a route: the good units by set of the step before it (null where that knows no sets), and those after it.
+ */
+type OnRoute = Counted & { readonly before: readonly number[] | null; readonly later: readonly Draft[] };
+
+/**
+ * Entries that name no set fill the sets in their order: first those in which later steps have counted more than was
+ * counted here, since these units have passed here too, then those in which the step before has passed more. What is
+ * lost without a set (sent back by a check of the whole, scrapped at a later step that knows no sets) is taken from the
+ * last of them, but not what has passed later steps there while there is anything else. Units scrapped later in a set
+ * that was never counted there were among those counted without one; units scrapped here without naming a set are
+ * shown on the first. A gate that was passed without a set was passed for the first that had not been, unless it failed
+ * since.
  *
  * @example two panels of four units: three counted for panel 2 and four without a set, one of these scrapped later for
  * panel 2 and one later without a set. `shares` 4, 4; `counted` 0, 3; `unnamed` 4; `lost` 0, 1, so `kept` 0, 2; there
  * is `room` for 4 and 2, and the four without a set are `filled` into panel 1. One more is lost somewhere, taken from
- * the last: `standing` 4, 1.
+ * the last: `standing` 4, 1. Had a later step counted three for panel 2, one of the four would be filled in there.
  */
-function setsOf(draft: Counted, { total, needed }: Totals, setCount: number, later: readonly Draft[]): PlannedSet[] {
+function setsOf(draft: OnRoute, { total, needed }: Totals, setCount: number): PlannedSet[] {
   const numbers = Array.from({ length: setCount }, (_, i) => i + 1);
   const tallies = numbers.map((set) => draft.tally.sets.get(set));
   const shares = sharesOf(total, setCount);
   const neededShares = sharesOf(needed, setCount);
-  const lost = numbers.map((set) => sum(later.map((other) => other.tally.sets.get(set)?.scrapped ?? 0)));
-  const lostSomewhere = scrappedIn(later) - sum(lost);
-  const counted = tallies.map((tally) => tally?.good ?? 0);
-  const unnamed = draft.tally.good - sum(counted);
-  const named = taken(counted, Math.max(0, -unnamed));
-  const kept = named.map((done, i) => done - lost[i]!);
-  const room = kept.map((units, i) => shares[i]! - units);
-  const owed = sum(kept.map((units) => Math.max(0, -units)));
-  const filled = filling(room, Math.max(0, unnamed - owed));
-  const standing = taken(
-    kept.map((units, i) => Math.max(0, units) + filled[i]!),
-    lostSomewhere,
-  );
+  const standing = standingBySet(draft, shares, numbers);
   const passed = tallies.map((tally) => (tally?.passed ? 1 : 0));
+  const unnamed = draft.tally.good - sum(tallies.map((tally) => tally?.good ?? 0));
   const passedAlso = filling(
     passed.map((one) => 1 - one),
     Math.max(0, unnamed - (draft.tally.passed ? 0 : 1)),
@@ -117,6 +123,48 @@ function setsOf(draft: Counted, { total, needed }: Totals, setCount: number, lat
       starts: tallies[i]?.starts ?? [],
     };
   });
+}
+
+/** Good units of a step by set, those that name none among them. */
+function standingBySet(
+  { tally, later, before }: OnRoute,
+  shares: readonly number[],
+  sets: readonly number[],
+): number[] {
+  const lost = lostBySet(later, sets);
+  const counted = sets.map((set) => tally.sets.get(set)?.good ?? 0);
+  const unnamed = tally.good - sum(counted);
+  const kept = taken(counted, Math.max(0, -unnamed)).map((units, i) => units - lost[i]!);
+  const owed = sum(kept.map((units) => Math.max(0, -units)));
+  const passedLater = countedLater(later, sets);
+  let units = kept.map((here) => Math.max(0, here));
+  let left = Math.max(0, unnamed - owed);
+  for (const wanted of [passedLater, before ?? shares, shares]) {
+    const room = units.map((here, i) => Math.min(wanted[i]!, shares[i]!) - here);
+    const filled = filling(room, left);
+    units = units.map((here, i) => here + filled[i]!);
+    left -= sum(filled);
+  }
+  const lostSomewhere = scrappedIn(later) - sum(lost);
+  const free = units.map((here, i) => Math.max(0, here - passedLater[i]!));
+  const rest = taken(free, lostSomewhere);
+  const taking = units.map((here, i) => here - free[i]! + rest[i]!);
+  return taken(taking, Math.max(0, lostSomewhere - sum(free)));
+}
+
+/** By set, the units that were scrapped at these steps. */
+function lostBySet(steps: readonly Draft[], sets: readonly number[]): number[] {
+  return sets.map((set) => sum(steps.map(({ tally }) => tally.sets.get(set)?.scrapped ?? 0)));
+}
+
+/** By set, the most units that any of these steps has counted there and that still are good. */
+function countedLater(steps: readonly Draft[], sets: readonly number[]): number[] {
+  const most = sets.map(() => 0);
+  for (const [i, { tally }] of steps.entries()) {
+    const lost = lostBySet(steps.slice(i + 1), sets);
+    for (const [s, set] of sets.entries()) most[s] = Math.max(most[s]!, (tally.sets.get(set)?.good ?? 0) - lost[s]!);
+  }
+  return most;
 }
 
 /** Units by set, as even as can be: those left over go to the first sets. */
