@@ -6,7 +6,7 @@ import type { Calendar, Instant, Link, LinkReason, LinkType, Lot } from '../type
 import type { LotRun } from './lot-run.ts';
 import { type Borrowed, borrowedBySet, neededInSet } from './set-shares.ts';
 import type { GateHold, StepFeed } from './step-feeds.ts';
-import { unitsNeeded } from './unit-needs.ts';
+import { doneBehind, placesOfLots, unitsNeeded } from './unit-needs.ts';
 
 /** The lots of a build before they are linked. Lots and links grow: milestones and links are added at their ends. */
 interface LotsToLink {
@@ -93,7 +93,10 @@ export class FeedLinks {
       this.link(milestone, target, toStart ? 'finish-start' : 'finish-finish', lag, lagOpen, reason);
   }
 
-  /** Each lot is linked to the units that are new for it: see `StepFeed`. Each set has an equal part of a stock. */
+  /**
+   * Each lot is linked to the units that are new for it: see `StepFeed`. Each set has an equal part of a stock. Where
+   * one of the two knows no sets, units are taken in the order of the sets, after what has been taken for any of them.
+   */
   private linkUnits(
     feed: StepFeed,
     from: number,
@@ -113,10 +116,11 @@ export class FeedLinks {
       ? (this.setPlan(from, before[0]?.set ?? null)?.done ?? 0)
       : this.plans[from]!.total - this.plans[from]!.left;
     const sources = before.flatMap((run) => run.lots);
+    const places = placesOfLots(this.lots, sources, fromOffset + passed);
     let gathered: number | null = null;
     let taken = 0;
     for (const run of after) {
-      const toOffset = bothPerSet ? (this.setPlan(to, run.set)?.offset ?? 0) : 0;
+      const toOffset = bothPerSet ? (this.setPlan(to, run.set)?.offset ?? 0) : -doneBehind(this.plans[to]!, run.set);
       let first = true;
       const alreadyTaken = taken;
       for (const target of run.lots) {
@@ -131,7 +135,7 @@ export class FeedLinks {
         }
         this.releaseWhenDry(feed, from, bothPerSet ? run.set : null, needed - fromOffset, target);
         first = false;
-        for (; taken < sources.length && this.lots[sources[taken]!]!.firstUnit <= needed; taken++) {
+        for (; taken < sources.length && places[taken]! <= needed; taken++) {
           this.link(sources[taken]!, target, 'finish-start', feed.lagMinutes, lagOpen, reason);
         }
       }

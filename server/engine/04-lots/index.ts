@@ -18,8 +18,8 @@ export { type GateHold, routesOf, type StepFeed, stepFeedsOf } from './step-feed
 /** The steps and their feeds as a graph: what is alone, and in what order the steps follow. */
 export { orphanProblems } from './step-graph.ts';
 
-/** How many units of one step a number of units of the next takes. */
-export { unitsFedBy, unitsNeeded } from './unit-needs.ts';
+/** How many units of one step a number of units of the next takes, and in which order they come. */
+export { doneBehind, placesOfLots, unitsFedBy, unitsNeeded } from './unit-needs.ts';
 
 /** From counts, paces and the log to the lots that remain, each a chain of phases, and the links between them. */
 export { type BuildWork, backAtOf, workOf } from './work.ts';

@@ -1,7 +1,7 @@
 /** Line of balance: who runs out of whose units, and when. */
 import type { BalanceChain, BalanceFeed, BalanceStep, ForecastBalance } from '../../model/index.ts';
 import type { PlannedStep } from '../02-steps/index.ts';
-import { lotsOfStep, type StepFeed, unitsNeeded, unitsOf } from '../04-lots/index.ts';
+import { doneBehind, lotsOfStep, placesOfLots, type StepFeed, unitsNeeded, unitsOf } from '../04-lots/index.ts';
 import { addClockMinutes, NEVER, openMinutesBetween } from '../calendar/index.ts';
 import { type DeliveryPlan, floorCount, groupedBy, unitsThatShouldHavePassed } from '../numbers/index.ts';
 import type { Planned } from '../stages/index.ts';
@@ -151,8 +151,9 @@ function takingsOf(
     const sources = bySet ? (work.runs[from]![i]?.lots ?? []) : all;
     const [fromOffset, toOffset] = bySet
       ? [plans[from]!.sets[i]?.offset ?? 0, plans[to]!.sets[i]?.offset ?? 0]
-      : [0, 0];
+      : [0, -doneBehind(plans[to]!, run.set)];
     const passed = bySet ? (plans[from]!.sets[i]?.done ?? 0) : plans[from]!.total - plans[from]!.left;
+    const places = placesOfLots(work.lots, sources, fromOffset + passed);
     let [next, suppliedAt, wantedBefore] = [0, planned.now, 0];
     return run.lots.flatMap((l): Taking[] => {
       const lot: Lot = work.lots[l]!;
@@ -161,7 +162,7 @@ function takingsOf(
       const before = Math.max(wantedBefore, wantedOf(feed, lot.firstUnit - 1 - toOffset, passed, stock));
       wantedBefore = wanted;
       const needed = fromOffset + wanted + feed.headStart;
-      for (; next < sources.length && work.lots[sources[next]!]!.firstUnit <= needed; next++) {
+      for (; next < sources.length && places[next]! <= needed; next++) {
         const finish = beyond.has(sources[next]!) ? NEVER : schedule.finishes[sources[next]!]!;
         suppliedAt = Math.max(suppliedAt, addClockMinutes(finish, feed.lagMinutes));
       }

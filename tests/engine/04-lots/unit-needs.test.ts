@@ -79,3 +79,72 @@ test('units needed and units fed are each other’s reverse for what is counted'
     { seed: 4, numRuns: 1000 },
   );
 });
+
+describe('of two steps one of which knows no sets', () => {
+  /** Frames in two bays of four, of two bars each; bars sawn for both, or bay by bay. */
+  function frames(perSet: { saw?: boolean; join?: boolean }, bars = 2): Build {
+    return {
+      id: 'frames',
+      name: 'Frames',
+      zone: 'UTC',
+      event: '2026-12-20T19:00',
+      sets: { count: 2, name: 'bay' },
+      people: ['ada', 'ben', 'cleo'].map((id) => ({ id, name: id, hours: 'always' })),
+      parts: [
+        { id: 'frame', name: 'frame', source: 'make', count: 8 },
+        { id: 'bar', name: 'bar', source: 'make', usedIn: [{ part: 'frame', count: bars }] },
+      ],
+      steps: [
+        { id: 'saw', name: 'saw', part: 'bar', lotSize: 2, phases: [{ kind: 'hands', perUnit: 30 }] },
+        { id: 'join', name: 'join', part: 'frame', lotSize: 1, phases: [{ kind: 'hands', perUnit: 10 }] },
+      ].map((step) => ({ ...step, perSet: perSet[step.id as 'saw' | 'join'] ?? false })) as Build['steps'],
+    };
+  }
+  const done = (step: string, n: number, set?: number): LogEntry => ({
+    id: `entry-${step}-${set ?? 0}`,
+    kind: 'done',
+    step,
+    n,
+    at: '2026-12-01T09:30:00Z',
+    ...(set === undefined ? {} : { set }),
+  });
+  const joinAt = (build: Build, log: LogEntry[], lot: string) =>
+    planBuild(build, log, NOW).lots.find(({ id }) => id === lot)!.dates.earlyStart! - NOW;
+
+  test('what a later set has taken is gone for the first', () => {
+    expect(joinAt(frames({ join: true }), [done('saw', 2), done('join', 1, 2)], 'join/1/1')).toBe(60);
+  });
+
+  test('what a later set has made is there for whatever comes next', () => {
+    expect(joinAt(frames({ saw: true }), [done('saw', 2, 2)], 'join/1')).toBe(0);
+    expect(joinAt(frames({ saw: true }, 3), [done('saw', 2, 2)], 'join/1')).toBe(60);
+  });
+
+  test('nothing is begun before all that it and those before it take is there', () => {
+    const drawn = fc.record({
+      perSet: fc.constantFrom({ saw: true }, { join: true }, {}),
+      bars: fc.integer({ min: 1, max: 3 }),
+      sawn: fc.tuple(fc.integer({ min: 0, max: 4 }), fc.integer({ min: 0, max: 4 })),
+      joined: fc.tuple(fc.integer({ min: 0, max: 4 }), fc.integer({ min: 0, max: 4 })),
+    });
+    fc.assert(
+      fc.property(drawn, ({ perSet, bars, sawn, joined }) => {
+        fc.pre((joined[0] + joined[1]) * bars <= sawn[0] + sawn[1]);
+        const build = frames(perSet, bars);
+        const log = ([1, 2] as const).flatMap((set) =>
+          [done('saw', sawn[set - 1]!, set), done('join', joined[set - 1]!, set)].filter(({ n }) => n! > 0),
+        );
+        const { lots } = planBuild(build, log, NOW, { levelling: { seed: 1, schedules: 20 } });
+        const [sawing, joining] = ['saw', 'join'].map((step) => lots.filter((lot) => lot.step === step));
+        let taken = (joined[0] + joined[1]) * bars;
+        for (const { id, levelled } of joining!.sort((a, b) => a.levelled!.start - b.levelled!.start)) {
+          const made = sawing!.filter((lot) => lot.levelled!.finish <= levelled!.start);
+          const there = made.reduce((sum, lot) => sum + lot.lastUnit - lot.firstUnit + 1, sawn[0] + sawn[1]);
+          taken += bars;
+          expect(there, id).toBeGreaterThanOrEqual(taken);
+        }
+      }),
+      { numRuns: 60, seed: 7 },
+    );
+  });
+});
