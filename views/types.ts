@@ -32,7 +32,11 @@ export interface BuildPage {
   readonly seen: string;
   readonly clock: WallClock;
   /** What was said before the last edit, for a while after it was made; left out otherwise. */
-  readonly saved?: { readonly readyAt: number | null; readonly chance: number | null };
+  readonly saved?: {
+    readonly readyAt: number | null;
+    readonly chance: number | null;
+    readonly installed: number | null;
+  };
   /** Who closed the build, and when; left out while it is open. */
   readonly closed?: { readonly who: string; readonly at: number };
   /** Null: as the device prefers. */

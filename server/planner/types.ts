@@ -188,7 +188,11 @@ export interface LastEdit {
   readonly logSeq: number;
   /** Minutes since the epoch. */
   readonly at: number;
-  readonly before: { readonly readyAt: number | null; readonly chance: number | null };
+  readonly before: {
+    readonly readyAt: number | null;
+    readonly chance: number | null;
+    readonly installed: number | null;
+  };
 }
 
 /**

@@ -48,6 +48,11 @@ export function Seen({ seen }: { seen: SeenFirst }): Html {
             {say.figure.chance}: {after.chance === null ? say.noChance : chanceText(after.chance)},{' '}
             {pointsText(compared.readyBy, compared.futures)}
           </p>
+          {after.installed === null ? null : (
+            <p>
+              {firstUpper(say.installed(chanceText(after.installed)))}, {pointsText(compared.event, compared.futures)}
+            </p>
+          )}
           <p>
             {say.readyAverage}: {averageText(compared)}
           </p>

@@ -10,6 +10,7 @@ import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import type { WallDay } from '../wall-clock.ts';
 import { futuresOf } from '../words/futures.ts';
+import { siteLateText } from '../words/marks.tsx';
 import { missingTexts } from '../words/missing-words.ts';
 import { lengthText, roomText, soonText, whenText } from '../words/wording.ts';
 
@@ -102,7 +103,8 @@ export function ruleWords({ forecast, clock }: BuildPage): string {
     readyBy.finish === null
       ? (missingTexts(forecast)[0] ?? texts.rule.notKnown)
       : texts.rule.ready(soonText(clock, readyBy.finish, forecast.now));
-  return texts.rule.says([ready, texts.rule.room(roomText(readyBy.clock)), ...parts]);
+  const late = siteLateText({ forecast, clock });
+  return texts.rule.says([ready, texts.rule.room(roomText(readyBy.clock)), ...(late === null ? [] : [late]), ...parts]);
 }
 
 interface Target {

@@ -2,6 +2,7 @@
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
+import { siteLateText } from '../words/marks.tsx';
 import { missingTexts } from '../words/missing-words.ts';
 import { roomText, soonText, whenText } from '../words/wording.ts';
 import { Freshness, ruleScale, ruleWords } from './rule.tsx';
@@ -16,6 +17,7 @@ export function SlimRule({ page }: { page: BuildPage }): Html {
   const days = clock.days(first, last);
   const { finish, clock: room } = forecast.room.readyBy;
   const isLate = (room ?? 0) < 0;
+  const late = siteLateText(page);
   const missing = finish === null ? missingTexts(forecast)[0] : undefined;
   return (
     <section class="rule slim" aria-label={texts.rule.label}>
@@ -66,6 +68,11 @@ export function SlimRule({ page }: { page: BuildPage }): Html {
               {texts.rule.ready(soonText(clock, finish, forecast.now))}
             </strong>
             , {texts.rule.room(roomText(room))}
+            {late === null ? null : (
+              <>
+                , <span class="threat">{late}</span>
+              </>
+            )}
           </>
         )}
         {missing?.endsWith('.') ? ' ' : ', '}

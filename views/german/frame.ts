@@ -83,6 +83,7 @@ inGerman(frameTexts, {
     notKnown: 'keine Prognose',
     noDate: 'noch kein Termin: etwas fehlt, siehe Countdown',
     room: (room) => `Luft ${room}`,
+    siteLate: (when, length) => `aber vor Ort bis ${when}, ${length} nach der Veranstaltung`,
     short: (length) => `${length} zu spät`,
     says: (parts) => `${parts.join('; ')}.`,
     target: (name, when) => `${name} ${when}`,

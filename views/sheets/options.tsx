@@ -269,6 +269,15 @@ function rowsOf({ page, present, forecast, compared }: FiguresProps): FigureRow[
       is: now.chance === null ? say.noChance : chanceText(now.chance),
       differs: compared === null ? '' : pointsText(compared.readyBy, compared.futures),
     },
+    ...(now.installed === null
+      ? []
+      : [
+          {
+            name: say.figure.installed,
+            is: chanceText(now.installed),
+            differs: compared === null ? '' : pointsText(compared.event, compared.futures),
+          },
+        ]),
     date(say.figure.readyLikely, ({ half }) => half),
     date(say.figure.readyMostly, ({ mostly }) => mostly),
     partsRow(was, now),

@@ -6,7 +6,7 @@ import { RoomRules } from '../parts/room-rules.tsx';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage, ShownLevers } from '../types.ts';
-import { hasSiteWork, isMade } from '../words/marks.tsx';
+import { hasSiteWork, isMade, siteLateText } from '../words/marks.tsx';
 import { isOnlyTooLarge, missingTexts } from '../words/missing-words.ts';
 import { assumedLotsText, boundWords, keptOrderText } from '../words/schedule-words.ts';
 import { chanceBy, dayText, errorText, figure, lengthText, roomText, soonText, whenText } from '../words/wording.ts';
@@ -127,12 +127,9 @@ function RoomLine({ room, target }: { room: Room; target: string }): Html {
   );
 }
 
-/** What a ready-by that is kept would hide: that the work on site ends after the event. */
 function SiteLine({ page }: { page: BuildPage }): Html | null {
-  const { readyBy, event } = page.forecast.room;
-  if ((readyBy.clock ?? -1) < 0 || event.finish === null || event.clock! >= 0) return null;
-  const when = whenText(page.clock, event.finish, page.forecast.now);
-  return <span class="verdict-room threat">{say.siteLate(when, lengthText(event.clock!, 'up'))}</span>;
+  const late = siteLateText(page);
+  return late === null ? null : <span class="verdict-room threat">{late}</span>;
 }
 
 /** What is said beside the chance: that of the load-in and of the event, and by when at 50, 80 and 95 of a hundred. */

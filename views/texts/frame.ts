@@ -85,6 +85,7 @@ export const frameTexts = worded({
     notKnown: 'no forecast',
     noDate: 'no date yet: something is missing, see the Countdown',
     room: (room: string) => `room ${room}`,
+    siteLate: (when: string, length: string) => `but on site until ${when}, ${length} after the event`,
     short: (length: string) => `short by ${length}`,
     says: (parts: readonly string[]) => `${parts.join('; ')}.`,
     target: (name: string, when: string) => `${name} ${when}`,

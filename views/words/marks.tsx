@@ -6,6 +6,7 @@ import { byId } from '../by-id.ts';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
+import { lengthText, whenText } from './wording.ts';
 
 /** Where a number comes from, beside it; a guess is marked so that it is seen. Measured needs no word. */
 export function OriginMark({ origin }: { origin: ParameterOrigin | null }): Html | null {
@@ -62,6 +63,13 @@ export function Scroll({ label, children }: { label: string; children: Component
 }
 
 /** Whether something is still to be done after the load-in. */
-export function hasSiteWork({ forecast }: BuildPage): boolean {
+export function hasSiteWork({ forecast }: Pick<BuildPage, 'forecast'>): boolean {
   return forecast.loadIn !== null && openSteps(forecast).some((step) => step.onSite);
+}
+
+/** What a ready-by that is kept would hide: that the work on site ends after the event. Null where it does not. */
+export function siteLateText({ forecast, clock }: Pick<BuildPage, 'forecast' | 'clock'>): string | null {
+  const { readyBy, event } = forecast.room;
+  if ((readyBy.clock ?? -1) < 0 || event.finish === null || event.clock! >= 0) return null;
+  return texts.rule.siteLate(whenText(clock, event.finish, forecast.now), lengthText(event.clock!, 'up'));
 }

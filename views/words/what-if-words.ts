@@ -2,6 +2,7 @@
 import type { Difference, Forecast, ForecastMoney, ForecastOrder, FuturesCompared } from '../../server/model/index.ts';
 import { texts } from '../texts/index.ts';
 import type { WallClock } from '../wall-clock.ts';
+import { hasSiteWork } from './marks.tsx';
 import { orderedText } from './supply-words.ts';
 import { chanceText, figure, lengthText, whenText } from './wording.ts';
 
@@ -14,21 +15,34 @@ const say = texts.options;
 export interface Answer {
   readonly readyAt: number | null;
   readonly chance: number | null;
+  /** How likely all is set up before the event, from 0 to 1; null or left out: nothing is left to do on site. */
+  readonly installed?: number | null;
 }
 
-/** `ready Thu 3 Dec 20:10, 6 h earlier; 71 % to 84 %`; what is not known is left out. */
+/**
+ * `ready Thu 3 Dec 20:10, 6 h earlier; 71 % to 84 %`; what is not known is left out. Where work is left to do on site,
+ * a chance to be set up in time that changes is said too: a ready-by that is kept does not show it.
+ */
 export function effectText(clock: WallClock, now: number, before: Answer, after: Answer): string {
   const ready =
     after.readyAt === null
       ? say.noDateNow
       : say.ready(whenText(clock, after.readyAt, now), movedText(before.readyAt, after.readyAt));
   const chance = chancesText(before.chance, after.chance);
-  return chance === null ? ready : `${ready}; ${chance}`;
+  return [ready, chance, installedText(before, after)].filter((part) => part !== null).join('; ');
 }
 
-/** `6 h earlier`, `as before`. */
+function installedText(before: Answer, after: Answer): string | null {
+  const [was, is] = [before.installed ?? null, after.installed ?? null];
+  if (is === null || (was !== null && chanceText(was) === chanceText(is))) return null;
+  return say.installed(chancesText(was, is)!);
+}
+
+/** `6 h earlier`, `as before`, `no date before`. */
 export function movedText(before: number | null, after: number | null): string {
-  if (before === null || after === null || before === after) return before === after ? say.same : say.noDate;
+  if (before === after) return say.same;
+  if (before === null) return say.noDateBefore;
+  if (after === null) return say.noDate;
   const length = lengthText(Math.abs(after - before));
   return after < before ? say.earlier(length) : say.later(length);
 }
@@ -89,6 +103,7 @@ export function beyondTexts(present: Forecast, forecast: Forecast): string[] {
 
 /** The figures of a plan that options are compared by. */
 export interface PlanFigures extends Answer {
+  readonly installed: number | null;
   readonly room: number | null;
   readonly half: number | null;
   readonly mostly: number | null;
@@ -101,13 +116,15 @@ export interface PlanFigures extends Answer {
 }
 
 /** The figures of a forecast; a chance only where nothing had to be left out. */
-export function figuresOf({ room, risk, riskFrom, complete, parts, steps, money }: Forecast): PlanFigures {
+export function figuresOf(forecast: Forecast): PlanFigures {
+  const { room, risk, riskFrom, complete, parts, steps, money } = forecast;
   const own = complete && riskFrom === undefined ? (risk ?? null) : null;
   const sum = (numbers: readonly number[]) => numbers.reduce((all, n) => all + n, 0);
   return {
     readyAt: room.readyBy.finish,
     room: room.readyBy.clock,
     chance: own?.readyBy.chance ?? null,
+    installed: hasSiteWork({ forecast }) ? (own?.event.chance ?? null) : null,
     half: own?.readyAt.p50 ?? null,
     mostly: own?.readyAt.p80 ?? null,
     make: sum(parts.filter(({ source }) => source !== 'buy').map(({ toMake }) => toMake)),

@@ -19,8 +19,9 @@ export function createLastEdits(now: () => number): LastEdits {
     saved: (id, { revision, logSeq, before }) => {
       last.delete(id);
       if (before === null) return;
-      const chance = hasOwnChance(before) ? (before.risk?.readyBy.chance ?? null) : null;
-      const then = { readyAt: before.room.readyBy.finish, chance };
+      const risk = hasOwnChance(before) ? (before.risk ?? null) : null;
+      const [chance, installed] = [risk?.readyBy.chance ?? null, risk?.event.chance ?? null];
+      const then = { readyAt: before.room.readyBy.finish, chance, installed };
       last.set(id, { revision, logSeq, at: now(), before: then });
     },
     letGo: (id) => void last.delete(id),

@@ -26,7 +26,6 @@ inGerman(countdownTexts, {
   earliest: (when) => `Mit unbegrenzt vielen Händen und Maschinen wäre der Bau ${when} fertig.`,
   notReadyWhy: 'Behebe zuerst, was unter „Zu beheben“ steht.',
   roomBefore: (room, target) => `Luft ${room} bis zum Ziel „${target}“`,
-  siteLate: (when, length) => `aber vor Ort bis ${when}, ${length} nach der Veranstaltung`,
   lateAfter: (length, target) => `${length} zu spät für das Ziel „${target}“`,
   nothingLeft: 'Alles ist gefertigt',
   nothingPlanned: 'Noch ist nichts geplant',

@@ -26,7 +26,6 @@ export const countdownTexts = worded({
   earliest: (when: string) => `With unlimited hands and machines it would be ready ${when}.`,
   notReadyWhy: 'First fix what is listed under “To fix”.',
   roomBefore: (room: string, target: string) => `room ${room} before the ${target}`,
-  siteLate: (when: string, length: string) => `but on site until ${when}, ${length} after the event`,
   lateAfter: (length: string, target: string) => `${length} too late for the ${target}`,
   nothingLeft: 'Everything is made',
   nothingPlanned: 'Nothing is planned yet',
