@@ -45,6 +45,15 @@ describe('serving', () => {
     expect((await started(file)).seeded).toEqual([]);
   });
 
+  it('ends while a page is open that listens for changes', async () => {
+    const one = await started(join(scratch(), 'a.sqlite'));
+    const live = await fetch(`${one.addresses[0]}b/slow-ceiling/live`, { headers: { accept: 'text/event-stream' } });
+    expect(live.status).toBe(200);
+    const heard = live.text();
+    await running.splice(running.indexOf(one), 1)[0]!.close();
+    expect(await heard).toContain('event: ');
+  });
+
   it('says that its port is in use, and leaves nothing running', async () => {
     const first = await started(join(scratch(), 'a.sqlite'));
     const port = new URL(first.addresses[0]!).port;

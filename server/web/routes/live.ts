@@ -2,7 +2,7 @@
  * The stream of changes of a build: it only says that something has changed; the open sheet then fetches itself again,
  * and the line of background work likewise.
  */
-import type { FastifyInstance, FastifyRequest } from 'fastify';
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { seenText, snapshotOf, type Web } from '../web.ts';
 import { shownWork } from './at-work.ts';
 
@@ -20,6 +20,8 @@ const TICK_MILLISECONDS = 5 * 60_000;
 type LiveRequest = FastifyRequest<{ Params: { id: string }; Querystring: { seen?: string } }>;
 
 export function registerLive(app: FastifyInstance, web: Web): void {
+  const streams = openStreams();
+  app.addHook('preClose', async () => streams.end());
   app.get('/b/:id/live', { sse: 'only' }, async (request: LiveRequest, reply) => {
     const { id } = request.params;
     const state = web.planner.latest(id) ?? (await snapshotOf(web, id));
@@ -58,11 +60,38 @@ export function registerLive(app: FastifyInstance, web: Web): void {
     });
 
     reply.sse.keepAlive();
+    streams.add(reply);
     // The first message opens the stream for the browser and says what state it begins with.
     const seen = reply.sse.lastEventId ?? request.query.seen;
     await tell(seen === undefined || seen === seenText(state) ? 'open' : 'changed');
     work.within(WORK_MILLISECONDS);
   });
+}
+
+/**
+ * The streams that are open: they end with the server, which waits for every answer under way, and would wait for as
+ * long as somebody keeps a page open.
+ */
+function openStreams(): { add(reply: FastifyReply): void; end(): void } {
+  const open = new Set<FastifyReply>();
+  let isOver = false;
+  const endOne = (reply: FastifyReply): void => {
+    const { socket } = reply.raw;
+    reply.sse.close();
+    socket?.destroySoon();
+  };
+  return {
+    add: (reply) => {
+      if (isOver) return endOne(reply);
+      open.add(reply);
+      reply.sse.onClose(() => open.delete(reply));
+      return undefined;
+    },
+    end: () => {
+      isOver = true;
+      for (const reply of [...open]) endOne(reply);
+    },
+  };
 }
 
 /** Does something once after it was asked for, within the shortest time that was asked for meanwhile. */
