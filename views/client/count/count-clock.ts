@@ -12,8 +12,8 @@ const SHORTEST_IDLE_MIN = 5;
 const LONGEST_IDLE_MIN = 45;
 /** This many times what a unit takes may pass before the clock takes it for a pause. */
 const IDLE_UNITS = 3;
-/** This many times what a unit takes, however long that is. */
-const LONG_JOB = 1.5;
+/** This many times what a unit or a lot takes, however long that is: slow work is what the clock is there to find. */
+const SLOWER = 1.5;
 
 /**
  * The clock that runs on this phone, or null; read off the entries, so it is right after a reload and in a second tab.
@@ -60,9 +60,10 @@ export function pauseOf(running: RunningClock, atMs = running.heardAt): Draft {
 }
 
 function isIdle(running: RunningClock, nowMs: number, step: CountStep | undefined): boolean {
-  const lotMinutes = (step?.handsMinutesPerUnit ?? 0) * Math.max(IDLE_UNITS, step?.lotSize ?? 1);
-  // A job that takes hours is not tapped sooner.
-  const longest = Math.max(LONGEST_IDLE_MIN, LONG_JOB * (step?.handsMinutesPerUnit ?? 0));
-  const limitMinutes = Math.min(longest, Math.max(SHORTEST_IDLE_MIN, lotMinutes));
+  const unitMinutes = step?.handsMinutesPerUnit ?? 0;
+  const someUnits = Math.min(LONGEST_IDLE_MIN, IDLE_UNITS * unitMinutes);
+  // A lot, or a job that takes hours, is not tapped before it is done.
+  const wholeLot = SLOWER * unitMinutes * Math.max(1, step?.lotSize ?? 1);
+  const limitMinutes = Math.max(SHORTEST_IDLE_MIN, someUnits, wholeLot);
   return nowMs - running.heardAt > limitMinutes * 60_000;
 }

@@ -289,6 +289,20 @@ describe('the run clock', () => {
     expect(duePause(running, running.heardAt + 181 * 60_000, job)).not.toBeNull();
   });
 
+  it('times a lot that takes longer than was thought, counted when it is done', () => {
+    const running = runningClock([kept({ kind: 'began' })])!;
+    for (const [minutes, lotSize, took] of [
+      [3, 12, 39],
+      [3, 12, 52],
+      [1, 12, 16],
+      [10, 24, 300],
+    ] as const) {
+      const lot = { ...STEP, handsMinutesPerUnit: minutes, lotSize };
+      expect(beforeTap(running, lot, null, running.heardAt + took * 60_000), `${lotSize} at ${minutes}`).toEqual([]);
+      expect(duePause(running, running.heardAt + took * 60_000, lot)).toBeNull();
+    }
+  });
+
   it('pauses where another step is counted', () => {
     const running = runningClock([kept({ kind: 'began' }), kept()])!;
     const drafts = beforeTap(running, { ...STEP, id: 'glue' }, null, nowMs);
