@@ -6,14 +6,15 @@ import { threatTexts } from '../texts/threats.ts';
 
 inGerman(threatTexts, {
   left: (name, left, total) => (total === 1 ? `${name}: noch zu tun` : `${name}: ${left} von ${total} Stück übrig`),
-  work: (hours, each) => `, ${hours} Arbeit${each === null ? '' : `, je ${each} min`}`,
+  work: (hours, each, people) =>
+    `, ${hours} Arbeit${each === null ? '' : `, je ${each}`}${people > 1 ? `, ${people} Leute zugleich` : ''}`,
   pace: (needed, counted) =>
     `Nötig: ${needed}; ${counted === null ? 'bisher ist nichts gezählt' : `bisher: ${counted}`}.`,
   noHourLeft: 'Dafür sind nicht mehr genug Stunden übrig.',
   by: (when) => `Der letzte Moment dafür ist ${when}.`,
   byPassed: (when) => `Der letzte Moment dafür war ${when}.`,
   noHours: (loadIn) =>
-    `Zwischen dem Aufbau, ${loadIn}, und der Veranstaltung hat niemand Zeit dafür: Gib dann jemandem Stunden.`,
+    `Zwischen dem Aufbau, ${loadIn}, und der Veranstaltung sind zu wenige Stunden dafür: Gib dann jemandem mehr.`,
   late: (length) => `Wie geplant wird es ${length} danach fertig.`,
   lateOnSite: (length) => `Wie geplant wird es ${length} zu spät fertig.`,
   likely: (length) => `Es kostet wahrscheinlich ${length}.`,

@@ -6,7 +6,7 @@ import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { OriginMark, openSteps } from '../words/marks.tsx';
 import { loggedText } from '../words/supply-words.ts';
-import { figure, hourly, roomText } from '../words/wording.ts';
+import { figure, hourly, minutesText, roomText, spreadText } from '../words/wording.ts';
 import { UncheckedMark } from './unchecked.tsx';
 
 const say = texts.countdown;
@@ -72,10 +72,10 @@ function PaceLine({ page, step }: { page: BuildPage; step: ForecastStep }): Html
   );
 }
 
-/** `, 3 min each (1.6 to 4.8)`: the hands of the next unit, and the middle 80 % of what they may be. */
+/** `, 3 min each (1.6 to 4.8)`, `, 5 h each (2 h 42 min to 7 h 56 min)`: the hands of the next unit, and the middle 80 % of what they may be. */
 function eachWords({ pace }: ForecastStep): string {
   if (pace == null || figure(pace.low, 1) === figure(pace.high, 1)) return '';
-  return `, ${say.each(figure(pace.minutesPerUnit, 1), figure(pace.low, 1), figure(pace.high, 1))}`;
+  return `, ${say.each(minutesText(pace.minutesPerUnit, 1), ...spreadText(pace.minutesPerUnit, pace))}`;
 }
 
 /** The pace of a handful in an hour says nothing. */

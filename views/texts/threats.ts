@@ -6,14 +6,15 @@ import { byNumber, listOf, some } from './grammar.ts';
 export const threatTexts = worded({
   left: (name: string, left: number, total: number) =>
     total === 1 ? `${name}: still to do` : `${name}: ${left} of ${total} units left`,
-  work: (hours: string, each: string | null) => `, ${hours} of work${each === null ? '' : ` at ${each} min each`}`,
+  work: (hours: string, each: string | null, people: number) =>
+    `, ${hours} of work${each === null ? '' : ` at ${each} each`}${people > 1 ? `, ${people} people at once` : ''}`,
   pace: (needed: string, counted: string | null) =>
     `It needs ${needed}; ${counted === null ? 'none counted so far' : `so far it was ${counted}`}.`,
   noHourLeft: 'There are not enough hours left for it.',
   by: (when: string) => `Its last moment is ${when}.`,
   byPassed: (when: string) => `Its last moment was ${when}.`,
   noHours: (loadIn: string) =>
-    `Nobody has time for it between the load-in, ${loadIn}, and the event: give somebody hours then.`,
+    `There are not enough hours for it between the load-in, ${loadIn}, and the event: give somebody more then.`,
   late: (length: string) => `As planned it finishes ${length} after that.`,
   lateOnSite: (length: string) => `As planned it finishes ${length} too late.`,
   likely: (length: string) => `It is likely to cost ${length}.`,

@@ -1,5 +1,5 @@
 /** How the work of a step goes on its job ticket: its pattern, its figures, and what is to be known of it. */
-import type { ForecastPace, ForecastStep, LevelledDates, PhaseShape } from '../../server/model/index.ts';
+import type { ForecastStep, LevelledDates, PhaseShape } from '../../server/model/index.ts';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
@@ -16,6 +16,7 @@ import {
   percent,
   roomText,
   soonText,
+  spreadText,
   workText,
 } from '../words/wording.ts';
 
@@ -148,12 +149,6 @@ function paceCells({ pace, handsMinutesPerUnit, origin }: ForecastStep): [string
     cells.push([say.learning, say.learningWords(percent(pace.learningRate))]);
   }
   return cells;
-}
-
-/** The spread in the unit of the pace beside it: a bare number there is minutes, so hours are said with their unit. */
-function spreadText(minutesPerUnit: number, { low, high }: ForecastPace): [string, string] {
-  const said = minutesPerUnit < 60 && high < 60 ? (minutes: number) => figure(minutes, 1) : minutesText;
-  return [said(low), said(high)];
 }
 
 function handsLeftWords(step: ForecastStep): string {

@@ -1,5 +1,6 @@
 /** What threatens the date in sentences, for pages and for the terminal. */
 import type { Forecast, SlowStepValues, Threat } from '../../server/model/index.ts';
+import { byId } from '../by-id.ts';
 import { texts } from '../texts/index.ts';
 import type { WallClock } from '../wall-clock.ts';
 import { boundsText, measure, questionText } from './design-words.ts';
@@ -13,9 +14,9 @@ import {
   lateFromStart,
   lengthText,
   ofHundred,
+  paceLength,
   percent,
   soonText,
-  twoFigures,
   whenText,
   workText,
 } from './wording.ts';
@@ -30,7 +31,7 @@ export function threatText(forecast: Forecast, clock: WallClock, threat: Threat)
   const step = stepName(forecast, threat.step ?? '');
   switch (threat.code) {
     case 'slow-step':
-      return slowStepText(forecast, clock, step, threat.values);
+      return slowStepText(forecast, clock, threat);
     case 'order-late':
     case 'order-today':
       return orderText(forecast, clock, threat);
@@ -95,11 +96,14 @@ export function threatText(forecast: Forecast, clock: WallClock, threat: Threat)
   }
 }
 
-function slowStepText(forecast: Forecast, clock: WallClock, name: string, values: SlowStepValues): string {
+function slowStepText(forecast: Forecast, clock: WallClock, threat: Threat<'slow-step'>): string {
+  const { step, values } = threat;
+  const name = stepName(forecast, step ?? '');
+  const { peopleAtOnce = 1 } = byId(forecast.steps, step ?? '') ?? {};
   const { left, total, handsMinutesLeft, minutesPerUnit, by, noHoursAfter, waiting } = values;
   const when = (instant: number) => whenText(clock, instant, forecast.now);
-  const each = minutesPerUnit === null ? null : twoFigures(minutesPerUnit);
-  const work = handsMinutesLeft > 0 ? say.work(workText(handsMinutesLeft), each) : '';
+  const each = minutesPerUnit === null || left === 1 ? null : paceLength(minutesPerUnit);
+  const work = handsMinutesLeft > 0 ? say.work(workText(handsMinutesLeft), each, peopleAtOnce) : '';
   const said = [
     `${say.left(name, left, total)}${work}.`,
     paceText(values.pace),

@@ -86,6 +86,18 @@ export function minutesText(minutes: number, digits = 2): string {
   return minutes < MINUTES_PER_HOUR ? texts.unit.min(figure(minutes, digits)) : hoursText(Math.round(minutes));
 }
 
+/**
+ * The range of a pace in the unit of the pace beside it: a bare number there is minutes, so hours are said with their
+ * unit.
+ *
+ *     spreadText(3, { low: 1.6, high: 4.8 }) // ['1.6', '4.8']
+ *     spreadText(300, { low: 162, high: 476 }) // ['2 h 42 min', '7 h 56 min']
+ */
+export function spreadText(minutesPerUnit: number, { low, high }: { low: number; high: number }): [string, string] {
+  const said = minutesPerUnit < 60 && high < 60 ? (minutes: number) => figure(minutes, 1) : minutesText;
+  return [said(low), said(high)];
+}
+
 /** The same to two figures below an hour, for what is measured: `0.21 min`. */
 export function paceLength(minutes: number): string {
   return minutes < MINUTES_PER_HOUR ? texts.unit.min(twoFigures(minutes)) : hoursText(Math.round(minutes));

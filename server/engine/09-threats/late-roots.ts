@@ -6,7 +6,7 @@ import type { Forecast, ForecastOrder, ForecastRisk, ForecastStep, Threat } from
 import { dateAt } from '../calendar/index.ts';
 import { binomialTail } from '../numbers/index.ts';
 import type { Instant } from '../types.ts';
-import { drawnCost, isUnlikely, lateMinutesOf, latenessOf } from './what-waits.ts';
+import { drawnCost, isWorkshopUnlikely, lateMinutesOf, latenessOf } from './what-waits.ts';
 
 type Given = Omit<Forecast, 'threats'>;
 export type RootCode = 'order-late' | 'order-today' | 'late-delivery' | 'short-machine' | 'scrap';
@@ -27,7 +27,7 @@ const SURPRISE = 0.05;
  * All roots that threaten now, in no order. Instants are minutes since the epoch; `risk` null: no futures were drawn.
  */
 export function lateRoots(forecast: Given, risk: ForecastRisk | null, now: Instant): Root[] {
-  const pressed = lateMinutesOf(forecast) > 0 || isUnlikely(risk);
+  const pressed = lateMinutesOf(forecast) > 0 || isWorkshopUnlikely(risk);
   return [
     ...ordersToPlace(forecast, now),
     ...lateDeliveries(forecast, risk, now, pressed),

@@ -1,6 +1,7 @@
 /** The steps that are likely to cost the date. */
 import type { Forecast, ForecastRisk, ForecastStep, SlowStepValues, Threat } from '../../model/index.ts';
 
+import type { Instant } from '../types.ts';
 import type { Root, RootCode } from './late-roots.ts';
 import { drawnCost, isExplained, isUnlikely, lateMinutesOf, latenessOf } from './what-waits.ts';
 
@@ -101,11 +102,16 @@ function slowStep(
       minutesPerUnit: step.pace?.minutesPerUnit ?? null,
       pace: paceOf(forecast, step),
       by,
-      noHoursAfter: step.onSite && loadIn !== null && by <= loadIn ? loadIn : null,
+      noHoursAfter: loadIn !== null && hasTooFewHours(step, by, loadIn) ? loadIn : null,
       waiting: step.feeds.map((feed) => feed.step),
       cause,
     },
   };
+}
+
+/** Whether it would have to begin before the load-in to be in time: what it has after that is too little. */
+function hasTooFewHours({ onSite, levelled }: ForecastStep, by: Instant, loadIn: Instant): boolean {
+  return onSite && (by <= loadIn || (levelled?.lastStart ?? loadIn) < loadIn);
 }
 
 /** Both paces by the working hour: the hours in which anybody is there. */

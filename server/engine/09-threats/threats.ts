@@ -5,7 +5,7 @@ import { limitThreats, uncheckedThreats } from './design-threats.ts';
 import { idleMachines } from './idle-machines.ts';
 import { lateRoots, type Root } from './late-roots.ts';
 import { slowSteps } from './slow-steps.ts';
-import { waitingFor } from './what-waits.ts';
+import { isExplained, waitingFor } from './what-waits.ts';
 
 const DAY = 1440;
 /** Minutes without an entry after which a step that should run is silent. */
@@ -47,14 +47,30 @@ export function threatsOf(
   ];
   return rootsFirst(
     forecast,
+    risk,
     all.sort((a, b) => b.costMinutes - a.costMinutes),
     roots,
   );
 }
 
-/** In their order, but each root before the first threat to a step that waits for it. */
-function rootsFirst(forecast: Given, threats: readonly Threat[], roots: readonly Root[]): Threat[] {
-  const waiting = roots.map(({ threat, origin }) => ({ threat, steps: waitingFor(forecast, origin) }));
+/**
+ * In their order, but each root before the first threat to a step that waits for it; work on site that is not late for
+ * the root's sake keeps its place.
+ */
+function rootsFirst(
+  forecast: Given,
+  risk: ForecastRisk | null,
+  threats: readonly Threat[],
+  roots: readonly Root[],
+): Threat[] {
+  const onSite = forecast.steps.filter((step) => step.onSite);
+  const waiting = roots.map(({ threat, origin }) => {
+    const steps = new Set(waitingFor(forecast, origin));
+    for (const step of onSite) {
+      if (!isExplained(forecast, risk, origin, threat.costMinutes, step)) steps.delete(step.id);
+    }
+    return { threat, steps };
+  });
   const seen = new Set<Threat>();
   const placed: Threat[] = [];
   const place = (threat: Threat): void => {

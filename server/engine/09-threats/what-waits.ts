@@ -21,6 +21,11 @@ export function isUnlikely(risk: ForecastRisk | null): boolean {
   return risk !== null && Math.min(risk.readyBy.chance, risk.event.chance) < WELL;
 }
 
+/** The same of what is done in the workshop: misses that only the work on site brings are left out. */
+export function isWorkshopUnlikely(risk: ForecastRisk | null): boolean {
+  return isUnlikely(risk) && !(isLateOnSite(risk) && risk!.readyBy.chance >= WELL);
+}
+
 /** Clock minutes by which the plan misses the ready-by or the event, whichever is more; 0 in time. */
 export function lateMinutesOf({ room }: Pick<Given, 'room'>): number {
   return Math.max(0, -(room.readyBy.clock ?? 0), -(room.event.clock ?? 0));
@@ -63,11 +68,21 @@ export function isExplained(
   const [from, to] = [chain.findIndex((id) => origin.includes(id)), chain.lastIndexOf(step.id)];
   if (from >= 0 && to >= from) return true;
   const late = latenessOf(step);
+  if (late <= 0 && step.onSite && isLateOnSite(risk)) return false;
   if (late > 0) return cost > 0 && late <= SHARE_MORE * cost + MINUTES_MORE;
   const drives = (ids: readonly string[]) =>
     Math.max(0, ...(risk?.steps ?? []).filter((one) => ids.includes(one.step)).map(({ criticality }) => criticality));
   const share = drives([step.id]);
   return share > 0 && drives(origin) >= MOST_OF_IT * share;
+}
+
+/**
+ * Whether the event is missed mostly in futures in which the workshop is ready by the load-in: what comes before it
+ * does not explain these.
+ */
+export function isLateOnSite(risk: ForecastRisk | null): boolean {
+  if (risk === null || risk.loadIn === null) return false;
+  return 1 - risk.loadIn.chance < MOST_OF_IT * (1 - risk.event.chance);
 }
 
 /** By how much the plan runs past the step's last moment under hands and machines, or without them. */

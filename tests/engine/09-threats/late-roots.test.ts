@@ -75,6 +75,20 @@ describe('a delivery under way', () => {
     expect(close.some((threat) => threat.startsWith('slow-step'))).toBe(false);
   });
 
+  it('that sets the ready date is none where only the hours on site are too few', () => {
+    const steps: Build['steps'] = [
+      hangers('').steps[0]!,
+      { id: 'hang', name: 'hang them', onSite: true, after: ['mount'], phases: [{ kind: 'hands', minutes: 200 }] },
+    ];
+    const window = { readyBy: '2026-12-05T22:00', loadIn: '2026-12-11T17:00', steps };
+    const build = hangers('2026-12-12T12:00', window);
+    const { risk } = planBuild(build, [ordered], NOW + 15, { risk: { seed: 1, futures: 300 } });
+    expect(risk!.readyBy.chance).toBeGreaterThan(0.95);
+    expect(risk!.event.chance).toBeLessThan(0.9);
+    expect(codesAndSteps(build, [ordered], NOW + 15)[0]).toBe('slow-step hang');
+    expect(codesAndSteps(build, [ordered], NOW + 15)).not.toContain('late-delivery order-rod');
+  });
+
   it('that comes with room is none', () => {
     expect(codesAndSteps(hangers('2026-12-12T22:00'), promised('2026-12-05T12:00'), NOW + 15)).toEqual([]);
   });

@@ -73,8 +73,20 @@ describe('work on site', () => {
     const [worst] = onSite('2026-12-12T19:00');
     expect(worst).toMatchObject({ code: 'slow-step', step: 'hang' });
     expect(worst!.message).toContain(
-      'Nobody has time for it between the load-in, Sat 12 Dec 09:00, and the event: give somebody hours then.',
+      'There are not enough hours for it between the load-in, Sat 12 Dec 09:00, and the event: give somebody more then.',
     );
+    expect(worst!.message).not.toContain('last moment');
+  });
+
+  test('that has some hours there, too few, asks for more, and says what it takes by how many at once', () => {
+    const two: Step = { ...hang, phases: [{ kind: 'hands', minutes: '3 h', people: 2 }] };
+    const people = [...hooks().people!, { id: 'bo', name: 'Bo', hours: 'daily 18:00-22:00' }];
+    const [worst] = threats({
+      ...hooks({ loadIn: '2026-12-12T09:00', event: '2026-12-12T20:00', people }),
+      steps: [...hooks().steps, two],
+    });
+    expect(worst!.message).toContain('hang it: still to do, 6 h of work, 2 people at once.');
+    expect(worst!.message).toContain('There are not enough hours for it between the load-in, Sat 12 Dec 09:00,');
     expect(worst!.message).not.toContain('last moment');
   });
 

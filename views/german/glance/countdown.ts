@@ -53,7 +53,7 @@ inGerman(countdownTexts, {
   left: (left, done) => `${left} übrig, ${done} fertig`,
   pace: (has, needs) => `${has}, nötig ${needs}`,
   paceNeeds: (needs) => `nötig ${needs}`,
-  each: (minutes, low, high) => `je ${minutes} min (${low} bis ${high})`,
+  each: (time, low, high) => `je ${time} (${low} bis ${high})`,
   whatIsLeft: 'Was übrig ist',
   handsLeft: 'Hände',
   stepsLeft: (left, all) => `${left} von ${some(all, 'Schritt', 'Schritten')} noch offen`,

@@ -53,7 +53,7 @@ export const countdownTexts = worded({
   left: (left: string, done: string) => `${left} left, ${done} done`,
   pace: (has: string, needs: string) => `${has}, needs ${needs}`,
   paceNeeds: (needs: string) => `needs ${needs}`,
-  each: (minutes: string, low: string, high: string) => `${minutes} min each (${low} to ${high})`,
+  each: (time: string, low: string, high: string) => `${time} each (${low} to ${high})`,
   whatIsLeft: 'What is left',
   handsLeft: 'hands',
   stepsLeft: (left: number, all: number) => `${left} of ${some(all, 'step', 'steps')} still open`,
