@@ -17,7 +17,6 @@ export function SlimRule({ page }: { page: BuildPage }): Html {
   const days = clock.days(first, last);
   const { finish, clock: room } = forecast.room.readyBy;
   const isLate = (room ?? 0) < 0;
-  const late = siteLateText(page);
   const missing = finish === null ? missingTexts(forecast)[0] : undefined;
   return (
     <section class="rule slim" aria-label={texts.rule.label}>
@@ -68,11 +67,7 @@ export function SlimRule({ page }: { page: BuildPage }): Html {
               {texts.rule.ready(soonText(clock, finish, forecast.now))}
             </strong>
             , {texts.rule.room(roomText(room))}
-            {late === null ? null : (
-              <>
-                , <span class="threat">{late}</span>
-              </>
-            )}
+            <SiteLate page={page} />
           </>
         )}
         {missing?.endsWith('.') ? ' ' : ', '}
@@ -80,5 +75,15 @@ export function SlimRule({ page }: { page: BuildPage }): Html {
         {texts.rule.target(texts.target.event, whenText(clock, forecast.event, forecast.now))}
       </p>
     </section>
+  );
+}
+
+function SiteLate({ page }: { page: BuildPage }): Html | null {
+  const late = siteLateText(page);
+  if (late === null) return null;
+  return (
+    <>
+      , <span class="threat">{late}</span>
+    </>
   );
 }

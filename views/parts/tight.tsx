@@ -72,7 +72,9 @@ function PaceLine({ page, step }: { page: BuildPage; step: ForecastStep }): Html
   );
 }
 
-/** `, 3 min each (1.6 to 4.8)`, `, 5 h each (2 h 42 min to 7 h 56 min)`: the hands of the next unit, and the middle 80 % of what they may be. */
+/**
+ * `, 3 min each (1.6 to 4.8)` or `, 5 h each (2 h 42 min to 7 h 56 min)`: hands of the next unit, and the middle 80 %.
+ */
 function eachWords({ pace }: ForecastStep): string {
   if (pace == null || figure(pace.low, 1) === figure(pace.high, 1)) return '';
   return `, ${say.each(minutesText(pace.minutesPerUnit, 1), ...spreadText(pace.minutesPerUnit, pace))}`;

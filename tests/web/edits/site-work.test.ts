@@ -1,9 +1,9 @@
 /** An edit that decides whether the piece is set up before the event, while the day it is ready stays the same. */
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import type { Build } from '../../server/model/index.ts';
-import { NOON } from '../planner/simple-forecast.ts';
-import { lantern, openStore } from '../store/helpers.ts';
-import { type RealApp, realApp } from '../support/changes/real-app.ts';
+import type { Build } from '../../../server/model/index.ts';
+import { NOON } from '../../planner/simple-forecast.ts';
+import { lantern, openStore } from '../../store/helpers.ts';
+import { type RealApp, realApp } from '../../support/changes/real-app.ts';
 
 /** Two have to hang it, and one of them is away between the load-in and the event. */
 const FAR: Build = lantern({
