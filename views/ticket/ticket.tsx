@@ -105,7 +105,7 @@ function Links({ page, tickets, links, title, none }: LinksProps): Html {
 function linkWords(link: StepLink): string {
   const parts = [
     link.type === 'units' ? null : texts.edit.choice.link[link.type as keyof typeof texts.edit.choice.link],
-    ratioWords(link.ratio),
+    ratioWords(link.each ?? link.ratio),
     link.lagMinutes === 0 ? null : say.lag(`${link.lagMinutes < 0 ? '−' : ''}${lengthText(link.lagMinutes)}`),
   ];
   return parts.filter((it) => it !== null && it !== undefined).join(', ');

@@ -13,6 +13,8 @@ export interface StepFeed {
   readonly to: string;
   readonly type: LinkName;
   readonly ratio: number;
+  /** What one unit takes, where several share what comes, so that `ratio` is more; left out elsewhere. */
+  readonly each?: number;
   /** Share of the units still to be made that comes out good; those that were counted are good. */
   readonly yield: number;
   readonly inStock: number;
@@ -94,7 +96,9 @@ function partFeeds(build: Build, plans: readonly PlannedStep[], quantities: Quan
     if (users.length > 0) continue;
     const parents = count.usedIn.filter((use) => use.count > 0 && routes.has(use.part));
     for (const use of parents) {
-      feeds.push(partFeed(last, routes.get(use.part)![0]!, count, parents.length === 1 ? use.count : undefined));
+      const isShared = parents.length > 1;
+      const feed = partFeed(last, routes.get(use.part)![0]!, count, isShared ? undefined : use.count);
+      feeds.push(isShared ? { ...feed, each: use.count } : feed);
     }
   }
   return feeds;

@@ -168,7 +168,8 @@ function phaseAnswer(phase: PlannedPhase): ForecastPhase {
 
 function linkAnswer(feed: StepFeed, step: string): StepLink {
   const ratio = feed.type === 'units' ? feed.ratio : null;
-  return { step, type: feed.type, ratio, lagMinutes: feed.lagMinutes, given: feed.origin };
+  const each = feed.each === undefined ? {} : { each: feed.each };
+  return { step, type: feed.type, ratio, ...each, lagMinutes: feed.lagMinutes, given: feed.origin };
 }
 
 function unitOf({ build }: Planned, plan: PlannedStep): string {

@@ -10,6 +10,11 @@ export interface StepLink {
   readonly step: string;
   readonly type: string;
   readonly ratio: number | null;
+  /**
+   * What one unit takes, where others take of the same: they share as they go, and `ratio` is what must have come for
+   * each. Left out elsewhere.
+   */
+  readonly each?: number;
   readonly lagMinutes: number;
   readonly given: 'route' | 'parts' | 'maker' | 'gate' | 'decision';
 }

@@ -148,3 +148,37 @@ describe('of two steps one of which knows no sets', () => {
     );
   });
 });
+
+describe('a part that goes into two others', () => {
+  test('is said to go into each of them as often as it does, whatever they wait for', () => {
+    const build: Build = {
+      id: 'screws',
+      name: 'Screws',
+      zone: 'UTC',
+      event: '2026-12-20T19:00',
+      people: [{ id: 'ada', name: 'Ada', hours: 'daily 09:00-22:00' }],
+      suppliers: [{ id: 'shop', name: 'Shop', lead: 2 }],
+      parts: [
+        { id: 'panel', name: 'panel', source: 'make', count: 4 },
+        { id: 'rib', name: 'rib', source: 'make', usedIn: [{ part: 'panel', count: 2 }] },
+        {
+          id: 'screw',
+          name: 'screw',
+          source: 'buy',
+          supplier: 'shop',
+          usedIn: [
+            { part: 'rib', count: 2 },
+            { part: 'panel', count: 6 },
+          ],
+        },
+      ],
+      steps: ['rib', 'panel'].map((part) => ({ id: part, name: part, part, phases: [{ kind: 'hands', perUnit: 5 }] })),
+    };
+    const { feeds } = planBuild(build, [], NOW).steps.find(({ id }) => id === 'order-screw')!;
+    // Of 40 screws half of the ribs and half of the panels each ask for half.
+    expect(feeds).toMatchObject([
+      { step: 'rib', each: 2, ratio: 5 },
+      { step: 'panel', each: 6, ratio: 10 },
+    ]);
+  });
+});
