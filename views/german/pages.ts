@@ -28,6 +28,8 @@ inGerman(pageTexts, {
     yields: (share) => `${share} gelingen`,
     yieldSeen: (scrapped, tried, seen) => `${scrapped} von ${tried} misslungen, ${seen}`,
     yieldLearnt: (planned, given) => `geplant mit ${planned} Ausschuss statt ${given}`,
+    yieldMakes: (scrapped, tried, planned, given) =>
+      `${scrapped} von ${tried} misslungen: Was noch zu tun ist, ist mit ${planned} Ausschuss statt ${given} geplant`,
     onHand: (n) => `${n} vorrätig`,
     revision: (name) => `Zeichnungsstand ${name}`,
     total: 'Kosten aller Teile nach Entwurf',

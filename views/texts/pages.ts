@@ -27,6 +27,8 @@ export const pageTexts = worded({
     yields: (share: string) => `${share} turn out good`,
     yieldSeen: (scrapped: string, tried: string, seen: string) => `${scrapped} of ${tried} failed, ${seen}`,
     yieldLearnt: (planned: string, given: string) => `planned with ${planned} failing instead of ${given}`,
+    yieldMakes: (scrapped: string, tried: string, planned: string, given: string) =>
+      `${scrapped} of ${tried} failed: what is left is planned with ${planned} failing instead of ${given}`,
     onHand: (n: string) => `${n} on hand`,
     revision: (name: string) => `revision ${name}`,
     total: 'Cost of all parts as designed',

@@ -12,6 +12,7 @@ import type { Html } from '../render.ts';
 import { cautionTexts } from '../texts/cautions.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
+import { yieldText } from '../words/design-words.ts';
 import { machineName, OriginMark, stepName } from '../words/marks.tsx';
 import { packsText } from '../words/schedule-words.ts';
 import { thingOfStep } from '../words/supply-words.ts';
@@ -120,6 +121,7 @@ function ratioWords(ratio: number | null): string | null {
 
 /** What is made, as a strip that is hatched as far as the work is done; where there are sets, set by set. */
 function Progress({ page, step }: { page: BuildPage; step: ForecastStep }): Html {
+  const failing = yieldText(page.forecast, step.part);
   return (
     <div class="progress">
       <p>
@@ -128,6 +130,7 @@ function Progress({ page, step }: { page: BuildPage; step: ForecastStep }): Html
         {step.scrapped === 0 ? null : <span class="quiet">, {say.scrapped(figure(step.scrapped))}</span>}
         <Packs page={page} step={step} />
       </p>
+      {failing === null || step.left === 0 ? null : <p class="quiet small">{failing}</p>}
       <Strip step={step} />
       {step.sets.length < 2 ? null : (
         <ul class="sets small">

@@ -2,7 +2,7 @@
 import type { Forecast, ForecastDecision, ForecastLimit, ForecastOrder } from '../../server/model/index.ts';
 import { byId } from '../by-id.ts';
 import { texts } from '../texts/index.ts';
-import { figure, money } from './wording.ts';
+import { figure, money, percent } from './wording.ts';
 
 const say = texts.ofDesign;
 
@@ -42,4 +42,18 @@ export function uncheckedText({ parts }: Pick<Forecast, 'parts'>, part: string |
   const unchecked = (part === null ? undefined : byId(parts, part)?.unchecked) ?? [];
   const units = unchecked.reduce((sum, one) => sum + one.units, 0);
   return units === 0 ? null : texts.ripple.unchecked(figure(units), units);
+}
+
+/**
+ * Why more or fewer are left than the design asks for: what counting has told of how many fail. Null where it has told
+ * nothing that is seen, and for what is of no part.
+ *
+ *     '20 of 32 failed: what is left is planned with 48 % failing instead of 0 %'
+ */
+export function yieldText({ parts }: Pick<Forecast, 'parts'>, part: string | null): string | null {
+  const own = part === null ? undefined : byId(parts, part);
+  if (own?.yieldLearnt === undefined) return null;
+  const { given, tried, scrapped } = own.yieldLearnt;
+  const [planned, typed] = [percent(1 - own.yield), percent(1 - given)];
+  return planned === typed ? null : texts.design.yieldMakes(figure(scrapped), figure(tried), planned, typed);
 }

@@ -123,6 +123,7 @@ const Step = Type.Object(
     kind: Type.Union([Type.Literal('step'), Type.Literal('order'), Type.Literal('gate')]),
     part: orNull(Text, say.part),
     unchecked: Type.Optional(Type.Number({ description: say.unchecked })),
+    failing: Type.Optional(Type.String({ description: say.failing })),
     unit: Text,
     measure: Type.Optional(Type.Object({ unit: Text, pack: Type.Number() }, { ...EXACT, description: say.measure })),
     sets: Type.Array(SetCounts),

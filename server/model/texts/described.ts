@@ -103,6 +103,7 @@ export const described = {
     promised: 'by the supplier',
     part: 'steps of one part are in the order of its route: what is scrapped at one must pass those before it again',
     unchecked: 'units of that part that nobody has looked at since a change; left out: none',
+    failing: 'why more or fewer are left than the design asks for: how many have failed; left out: it says nothing',
     measure: 'of an order of what is measured: its units are packs of this measure; left out: pieces',
     waitMinutes: 'minutes that a lot waits in the middle of its work, where no machine runs',
     fed: 'whether other steps say how many units can be worked on: else all that is left can be',

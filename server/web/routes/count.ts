@@ -12,6 +12,7 @@ import type {
 import { CountFrame, CountPage, statePieces } from '../../../views/count/count.tsx';
 import { countTexts } from '../../../views/texts/count/sheet.ts';
 import { keyTexts } from '../../../views/texts/programs/keys.ts';
+import { yieldText } from '../../../views/words/design-words.ts';
 import { stepName } from '../../../views/words/marks.tsx';
 import { packsText } from '../../../views/words/schedule-words.ts';
 import { measureOf } from '../../../views/words/supply-words.ts';
@@ -252,6 +253,7 @@ function stepOf(step: ForecastStep, forecast: Forecast, build: Build, order: For
     kind: step.kind,
     part: step.part,
     ...uncheckedOf(step, forecast),
+    ...failingOf(step, forecast),
     unit: step.unit,
     ...(measure === undefined ? {} : { measure }),
     sets: step.sets.map(({ set, total, counted, scrapped, left }) => ({ set, total, counted, scrapped, left })),
@@ -291,6 +293,11 @@ function uncheckedOf({ part }: ForecastStep, { parts }: Forecast): Pick<CountSte
   const unchecked = (part === null ? undefined : byId(parts, part)?.unchecked) ?? [];
   const units = unchecked.reduce((sum, one) => sum + one.units, 0);
   return units === 0 ? {} : { unchecked: units };
+}
+
+function failingOf({ part }: ForecastStep, forecast: Forecast): Pick<CountStep, 'failing'> {
+  const failing = yieldText(forecast, part);
+  return failing === null ? {} : { failing };
 }
 
 function loadOf({ entry, kind, set, units, since, backAt, promised }: UnderWay): CountLoad {

@@ -49,6 +49,7 @@ function Figures({ step, of }: { step: CountStep; of: string }): Html {
       <span class="quiet" data-show="waits">
         {step.waitsFor === null ? '' : phone.waitsFor(step.waitsFor)}
       </span>
+      {step.failing === undefined || step.kind !== 'step' ? null : <span class="quiet">{step.failing}</span>}
     </p>
   );
 }

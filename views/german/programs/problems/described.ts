@@ -108,6 +108,8 @@ inGerman(problemWords.described, {
     promised: 'vom Lieferanten',
     part: 'Schritte eines Teils stehen in der Reihenfolge ihrer Arbeitsfolge: Ausschuss bei einem muss durch die davor noch einmal',
     unchecked: 'Stücke dieses Teils, die seit einer Änderung niemand angesehen hat; weggelassen: keine',
+    failing:
+      'warum mehr oder weniger übrig sind, als der Entwurf verlangt: wie viele misslungen sind; weggelassen: sagt nichts',
     measure: 'bei einer Bestellung von Gemessenem: Ihre Stücke sind Packungen in diesem Maß; weggelassen: Stücke',
     waitMinutes: 'Minuten, die ein Los mitten in der Arbeit wartet, wo keine Maschine läuft',
     fed: 'ob andere Schritte sagen, an wie vielen Stücken man arbeiten kann; sonst an allen, die übrig sind',
