@@ -28,7 +28,7 @@ export function unitsFedBy({ headStart, ratio }: UnitShare, passed: number, stoc
  * The place of the first unit of each of these lots among the units of its step (or of the one set), in the order in
  * which they come: the `passed` ones are before them, in whichever set they were made.
  *
- * @example sets of four, of which the second is done: `passed` is 4, and lots of two units in the first are in the
+ * @example two sets of four, the second is done: `passed` is 4, and lots of two units in the first are in the
  * places 5 and 7
  */
 export function placesOfLots(lots: readonly Lot[], these: readonly number[], passed: number): number[] {
