@@ -130,8 +130,31 @@ function CurvePath(props: CurveProps): Html | null {
   const path = line<Point>()
     .x(([instant]) => x(instant))
     .y(([, value]) => y(value))
-    .curve(how === 'step' ? curveStepAfter : curveLinear)([...points]);
+    .curve(how === 'step' ? curveStepAfter : curveLinear)(drawn(points, x));
   return <path class={pen} d={path ?? ''} vector-effect="non-scaling-stroke" />;
+}
+
+/** Points that are closer to each other across are drawn in one place. */
+const SAME_PLACE = 0.5;
+
+/**
+ * The first, the last, the lowest and the highest of the points that fall into each place of a picture, in their order:
+ * a line through thousands of points looks the same with these alone.
+ */
+export function drawn(points: readonly Point[], x: (instant: number) => number): Point[] {
+  const kept: Point[] = [];
+  for (let i = 0; i < points.length; ) {
+    const place = Math.floor(x(points[i]![0]) / SAME_PLACE);
+    let [end, low, high] = [i, i, i];
+    for (; end < points.length && Math.floor(x(points[end]![0]) / SAME_PLACE) === place; end++) {
+      if (points[end]![1] < points[low]![1]) low = end;
+      if (points[end]![1] > points[high]![1]) high = end;
+    }
+    const four = [i, Math.min(low, high), Math.max(low, high), end - 1];
+    for (const n of new Set(four)) kept.push(points[n]!);
+    i = end;
+  }
+  return kept;
 }
 
 /** What is between two curves of the same instants, as a path on the square of `Curves`. */
