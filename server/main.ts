@@ -1,10 +1,17 @@
 /** `npm start`: reads the settings, serves until it is told to stop, and says in words what keeps it from doing so. */
+import { setFlagsFromString } from 'node:v8';
 import { messageOf, type Problem, problemWords } from './model/index.ts';
 import { serve } from './serve.ts';
 import { readSettings, serverHelp } from './settings.ts';
 import { inLanguage, terminalLanguage } from './web/language.ts';
 
 const BAD_INPUT = 2;
+
+/**
+ * `npm start` gives this thread little room for what is young, so that the collector, which copies what lives on, never
+ * holds a request for long. The threads that plan take the room that they ask for.
+ */
+setFlagsFromString('--max-semi-space-size=0');
 
 const say = problemWords.serving;
 

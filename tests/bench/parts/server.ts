@@ -1,5 +1,6 @@
 /** The server as it is built, started beside a benchmark, and what is asked of it. */
 import { type ChildProcess, spawn } from 'node:child_process';
+import { readFileSync } from 'node:fs';
 import { type Agent, request } from 'node:http';
 
 /** What a server says of itself, see `pulse.mjs`: milliseconds and megabytes. */
@@ -18,6 +19,11 @@ export interface Started {
   pulse(): Promise<Pulse>;
 }
 
+/** What `npm start` gives node. */
+const STARTED_WITH = (JSON.parse(readFileSync('package.json', 'utf8')) as { scripts: { start: string } }).scripts.start
+  .split(' ')
+  .slice(1);
+
 const PULSE = new URL('./pulse.mjs', import.meta.url).href;
 
 /** Starts it on a port of its own with this database. */
@@ -26,7 +32,7 @@ export function start(file: string): Promise<Started> {
     ...(process.env.BENCH_NODE ?? '').split(' ').filter(Boolean),
     '--import',
     PULSE,
-    'dist/server/main.js',
+    ...STARTED_WITH,
     '--port',
     '0',
     '--db',
