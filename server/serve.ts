@@ -4,9 +4,10 @@
 import { EXAMPLES } from '../seed/index.ts';
 import { isZone } from './engine/index.ts';
 import { compiledChecks, type Problem, problem, problemTexts, type Result } from './model/index.ts';
-import { createForecastPool, createPlanner, MAKER, othersTurn, type RunningPlanner } from './planner/index.ts';
+import { createForecastPool, createPlanner, MAKER, type RunningPlanner } from './planner/index.ts';
 import type { Settings } from './settings.ts';
 import { createStore, openDatabase, type Store } from './store/index.ts';
+import { othersTurn } from './turns/turns.ts';
 import { nameOf, registerAccess } from './web/access.ts';
 import { buildApp } from './web/app.ts';
 import { addressText, networkAddresses, openEntrance } from './web/entrance.ts';

@@ -26,18 +26,19 @@ const MAY_IMPORT: Readonly<
     rooms: ['server/model'],
     packages: ['@dagrejs/graphlib', '@date-fns/tz', 'jsep'],
   },
-  'server/store': { rooms: ['server/model'], packages: ['better-sqlite3', 'node:'] },
+  'server/turns': { rooms: [], packages: [] },
+  'server/store': { rooms: ['server/model', 'server/turns'], packages: ['better-sqlite3', 'node:'] },
   'server/planner': {
-    rooms: ['server/model', 'server/engine', 'server/store'],
+    rooms: ['server/model', 'server/turns', 'server/engine', 'server/store'],
     packages: ['node:', 'piscina', 'yaml'],
   },
   views: {
-    rooms: ['server/model'],
+    rooms: ['server/model', 'server/turns'],
     packages: ['preact', 'preact-render-to-string', 'd3-', '@dagrejs/dagre', 'date-fns/locale/', 'uqr'],
   },
   'views/client': { rooms: ['server/model/log'], packages: ['preact', 'preact-render-to-string'] },
   'server/web': {
-    rooms: ['server/model', 'server/engine', 'server/store', 'server/planner', 'views'],
+    rooms: ['server/model', 'server/turns', 'server/engine', 'server/store', 'server/planner', 'views'],
     packages: ['node:', 'fastify', '@fastify/', 'csv-', 'pino', 'selfsigned', 'uqr'],
   },
   'server/cli': {

@@ -1,14 +1,13 @@
 /** The only file that knows which renderer we use. */
 import type { ComponentChildren, VNode } from 'preact';
-import { Fragment, h } from 'preact';
+import { createContext, Fragment, h } from 'preact';
 import { render, renderToStringAsync } from 'preact-render-to-string';
+import { isTurnOver, othersTurn } from '../server/turns/turns.ts';
 import { hasRuns, isolateRuns } from './isolate.ts';
 
 export type Html = VNode;
 
 const DOCTYPE = '<!doctype html>';
-/** Milliseconds of drawing, after which it is others' turn. */
-const LONGEST_TURN = 8;
 /** Characters of a page that are gone through at once: some milliseconds. */
 const AT_ONCE = 128 * 1024;
 /** What the renderer leaves where it has waited. */
@@ -21,12 +20,7 @@ export function renderPage(page: Html): string {
 
 /** A fragment of a page, as swapped in by htmx. */
 export function renderFragment(fragment: Html): string {
-  turn.isShared = false;
-  try {
-    return isolateRuns(render(fragment));
-  } finally {
-    turn.isShared = true;
-  }
+  return isolateRuns(render(fragment));
 }
 
 /** A whole page, drawn in turns with others' work at its parts that are `InTurns`. */
@@ -36,8 +30,7 @@ export async function pageInTurns(page: Html): Promise<string> {
 
 /** A fragment, drawn in turns likewise. */
 export async function fragmentInTurns(fragment: Html): Promise<string> {
-  if (turn.over === null) turn.begun = performance.now();
-  return finished(await renderToStringAsync(fragment));
+  return finished(await renderToStringAsync(h(Drawn.Provider, { value: drawing() }, fragment)));
 }
 
 /** What was drawn, without the renderer's marks and with its runs isolated; of a large page in turns too. */
@@ -50,7 +43,7 @@ async function finished(drawn: string): Promise<string> {
     hasRight ||= hasRuns(piece);
     pieces.push(piece);
     from = to;
-    if (from < drawn.length) await new Promise((resolve) => setImmediate(resolve));
+    if (isTurnOver()) await othersTurn();
   }
   const text = pieces.join('');
   return hasRight ? isolateRuns(text) : text;
@@ -73,37 +66,63 @@ export function InTurns({ children }: { children: ComponentChildren }): Html {
   return h(Fragment, null, h(Turn, null), children);
 }
 
-interface DrawingTurn {
-  /** Milliseconds since some instant. */
-  begun: number;
-  /** Until others have had their turn, after it. */
-  over: Promise<void> | null;
-  /** False while something is drawn at once. */
-  isShared: boolean;
-}
+/** A page that is drawn in turns: gives each of its parts that waits a later turn. */
+type Drawing = () => Promise<void>;
 
-/** The turn of all drawing that is under way. */
-const turn: DrawingTurn = { begun: 0, over: null, isShared: true };
+/** Null: the page is drawn at once. */
+const Drawn = createContext<Drawing | null>(null);
+
+/** A page takes one place among all that wait for a turn, however many of its parts do. */
+function drawing(): Drawing {
+  let waiting: (() => void)[] = [];
+  let isDrawing = false;
+  const draw = async (): Promise<void> => {
+    isDrawing = true;
+    while (waiting.length > 0) {
+      await othersTurn();
+      const before = waiting;
+      waiting = [];
+      let n = 0;
+      do {
+        before[n++]!();
+        // The part is drawn before this goes on.
+        await null;
+      } while (n < before.length && !isTurnOver());
+      waiting = [...before.slice(n), ...waiting];
+    }
+    isDrawing = false;
+  };
+  return () =>
+    new Promise((resolve) => {
+      waiting.push(resolve);
+      if (!isDrawing) void draw();
+    });
+}
 
 /**
  * The renderer waits for a promise that is thrown, and draws what is around it from there on. If another part of the
  * page goes wrong before, the renderer gives the page up, and nobody hears what goes wrong in this part: unheard, it
  * would end the server.
  */
-function Turn(): null {
-  if (!turn.isShared) return null;
-  if (turn.over === null && performance.now() - turn.begun < LONGEST_TURN) return null;
-  turn.over ??= new Promise((resolve) => setImmediate(resolve)).then(() => {
-    turn.begun = performance.now();
-    turn.over = null;
-  });
-  const { over } = turn;
+function Turn(_: object, drawn: Drawing | null): null {
+  if (drawn === null || !isTurnOver()) return null;
+  const over = drawn();
   throw {
     // biome-ignore lint/suspicious/noThenProperty: the renderer knows a promise by it
-    then: (draw: () => string): Promise<string> => {
-      const drawn = over.then(draw);
-      drawn.catch(() => {});
-      return drawn;
+    then: (draw: () => unknown): Promise<unknown> => {
+      const part = over.then(() => inOne(draw()));
+      part.catch(() => {});
+      return part;
     },
   };
+}
+Turn.contextType = Drawn;
+
+/**
+ * What was drawn, its text in one: it is made of thousands of small ones, and to put those of a whole page into one at
+ * the end takes long. To read it as a number does.
+ */
+function inOne(part: unknown): unknown {
+  if (typeof part === 'string') Number(part);
+  return part;
 }

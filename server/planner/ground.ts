@@ -1,8 +1,8 @@
 /** The ground state of a build as the planner holds it: what is on disk, parsed once and read on from where it was. */
 import type { Build, LogEntry, NewLogEntry } from '../model/index.ts';
 import type { Closed, Store } from '../store/index.ts';
+import { AT_ONCE, othersTurn } from '../turns/turns.ts';
 import { type Answers, answersIn, sayingOf } from './doubts.ts';
-import { AT_ONCE, othersTurn } from './turns.ts';
 import type { Version } from './types.ts';
 
 export interface GroundState {

@@ -2,8 +2,8 @@
 import { readWall } from '../engine/index.ts';
 import { type Build, changesBetween, type Edit, type LogEntry } from '../model/index.ts';
 import type { Store, Turn } from '../store/index.ts';
+import { flatMapInTurns } from '../turns/turns.ts';
 import type { GroundState } from './ground.ts';
-import { flatMapInTurns } from './turns.ts';
 
 /** The build as it was at a revision; null where there is none. */
 export function documentOf(store: Store, { key, version, build }: GroundState, revision: number): Build | null {

@@ -26,5 +26,4 @@ export { closedProblem } from './closed.ts';
 export type { OpenDoubt } from './counting/counting.ts';
 export { MAKER } from './log-check.ts';
 export { createPlanner, type PlannerParts, type RunningPlanner } from './planner.ts';
-export { flatMapInTurns, inTurns, othersTurn } from './turns.ts';
 export * from './types.ts';

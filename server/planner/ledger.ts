@@ -3,15 +3,14 @@
  * store, so that a stop loses none of it.
  */
 
-import type { KeptSchedule, LedgerSpan } from '../engine/index.ts';
 import type { LogEntry } from '../model/index.ts';
-import type { Store } from '../store/index.ts';
+import type { PendingTurn, Store } from '../store/index.ts';
+import { othersTurn } from '../turns/turns.ts';
+import type { WrittenSchedule } from './background/former.ts';
 import type { Jobs } from './background/jobs.ts';
-import { knowText, textOf } from './background/parcel.ts';
-import type { Background } from './background/tasks.ts';
+import type { Background, WrittenSpan } from './background/tasks.ts';
 import type { GroundCache, GroundState } from './ground.ts';
 import { documentOf, logOf, minuteOf } from './history.ts';
-import { othersTurn } from './turns.ts';
 
 interface LedgerParts {
   readonly store: Store;
@@ -76,7 +75,7 @@ export function createLedger(ledger: LedgerParts): Ledger {
 
 /** Works out the parts of the next row that waits; false: none does, or it was stopped, and then others wait too. */
 function createRowWork({ store, ground, jobs, attribute, report, changed }: LedgerParts) {
-  /** Rows that failed or were stopped, by build key. */
+  /** The plans before rows that failed or were stopped, by build key. */
   const failed = new Map<number, number[]>();
 
   return async (id: string): Promise<boolean> => {
@@ -84,14 +83,14 @@ function createRowWork({ store, ground, jobs, attribute, report, changed }: Ledg
     const except = (state && failed.get(state.key)) ?? [];
     const row = state && store.forecasts.pending(state.key, except);
     if (!row) return false;
-    const giveUp = () => failed.set(state.key, [...except, row.number]);
+    const giveUp = () => failed.set(state.key, [...except, row.former]);
     try {
       const parts = await jobs.ask({
         kind: 'ledger',
         build: id,
         version: state.version,
         lasting: true,
-        run: async (hand) => attribute(await spanOf(store, state, row.number, row.former), hand),
+        run: async (hand) => attribute(await spanOf(store, state, row), hand),
       });
       // Rows may have been put before it meanwhile.
       const there = store.forecasts.pending(state.key, except);
@@ -111,14 +110,18 @@ function createRowWork({ store, ground, jobs, attribute, report, changed }: Ledg
 }
 
 /** The plan that stood before a row, as it is kept with it; null where there is no room to compare. */
-export function formerText(before: KeptSchedule, rooms: readonly (number | null)[]): string | null {
-  return rooms.includes(null) ? null : textOf(before);
+export function formerText(before: WrittenSchedule, rooms: readonly (number | null)[]): string | null {
+  return rooms.includes(null) ? null : before.text;
 }
 
-async function spanOf(store: Store, state: GroundState, number: number, former: string): Promise<LedgerSpan> {
+async function spanOf(store: Store, state: GroundState, row: PendingTurn): Promise<WrittenSpan> {
+  const { number } = row;
+  const former = store.forecasts.former(row.former);
+  await othersTurn();
   const [from, turn] = [store.forecasts.turn(state.key, number - 1), store.forecasts.turn(state.key, number)];
   const build = from && documentOf(store, state, from.revision);
-  if (!from || !turn || !build) throw new Error(`row ${number} of the ledger of ${state.build.id} has none before it`);
+  if (!from || !turn || !build || former === null)
+    throw new Error(`row ${number} of the ledger of ${state.build.id} has none before it`);
   const upTo = (seq: number) => state.log.filter((entry) => (entry.seq ?? 0) <= seq);
   const edits = store.builds
     .revisions(state.key)
@@ -134,7 +137,7 @@ async function spanOf(store: Store, state: GroundState, number: number, former: 
     before: { build, log: await logOf(state.log, from), now: from.computedAt, room: from.roomMinutes! },
     edits,
     after: { log: await logOf(state.log, turn), now: turn.computedAt, room: turn.roomMinutes! },
-    former: knowText(JSON.parse(former) as KeptSchedule, former),
+    former: { text: former },
   };
 }
 

@@ -3,9 +3,11 @@
  * would have been made then, put into the ledger of room before the first row. Nothing of what was edited in that time
  * is known.
  */
-import { type KeptSchedule, keptScheduleOf, pastInstants } from '../engine/index.ts';
+import { pastInstants } from '../engine/index.ts';
 import type { Build, Forecast, LogEntry } from '../model/index.ts';
 import type { NewTurn, Store, TurnAfter } from '../store/index.ts';
+import { flatMapInTurns } from '../turns/turns.ts';
+import { type WrittenSchedule, writtenInTurns } from './background/former.ts';
 import type { Jobs } from './background/jobs.ts';
 import type { Background, Hand, PlanTask } from './background/tasks.ts';
 import { causeOf } from './causes.ts';
@@ -13,7 +15,6 @@ import type { GroundCache, GroundState } from './ground.ts';
 import { documentOf, logOf, minuteOf } from './history.ts';
 import { formerText } from './ledger.ts';
 import { drifted } from './turn.ts';
-import { flatMapInTurns } from './turns.ts';
 
 interface PastParts {
   readonly store: Store;
@@ -32,7 +33,7 @@ interface Past {
 
 /** One look at the past that made a row. */
 interface Looked {
-  readonly plan: KeptSchedule;
+  readonly plan: WrittenSchedule;
   readonly turn: NewTurn;
 }
 
@@ -77,7 +78,7 @@ export function createPast({ store, ground, jobs, plan, changed }: PastParts): P
       const turn = turnIn(build, { forecast, log, news, computedAt, revision: first.revision }, before);
       if (turn === null) continue;
       rows.push({ turn, former: before && formerText(before.plan, [before.turn.roomMinutes, turn.roomMinutes]) });
-      before = { plan: keptScheduleOf(forecast), turn };
+      before = { plan: await writtenInTurns(forecast), turn };
     }
     if (before === null) return;
     const { plan: last, turn } = before;

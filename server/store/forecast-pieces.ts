@@ -4,6 +4,7 @@
  */
 import { gunzipSync, gzipSync } from 'node:zlib';
 import type { Forecast } from '../model/index.ts';
+import { isTurnOver, othersTurn } from '../turns/turns.ts';
 
 export interface Piece {
   readonly text: string;
@@ -15,8 +16,6 @@ export interface Piece {
 const MOST_CHARACTERS = 64 * 1024;
 /** Fields with fewer share a piece. */
 const SMALL_CHARACTERS = 8 * 1024;
-/** Milliseconds after which it is others' turn. */
-const LONGEST_TURN = 5;
 /** A forecast shrinks to a tenth at the lowest level already. */
 const LEVEL = 1;
 
@@ -62,12 +61,8 @@ export function joined(pieces: readonly Piece[]): Forecast {
 /** The same, with time for others now and then. */
 export async function joinedInTurns(pieces: readonly (Piece | Uint8Array)[]): Promise<Forecast> {
   const parts: Record<string, unknown> = {};
-  let begun = performance.now();
   for (const piece of pieces) {
-    if (performance.now() - begun > LONGEST_TURN) {
-      await new Promise((resolve) => setImmediate(resolve));
-      begun = performance.now();
-    }
+    if (isTurnOver()) await othersTurn();
     add(parts, piece instanceof Uint8Array ? unpacked(piece) : piece);
   }
   return parts as unknown as Forecast;

@@ -52,6 +52,13 @@ export interface TurnAfter {
   readonly former: string | null;
 }
 
+/** A turn that waits for its parts. */
+export interface PendingTurn {
+  readonly number: number;
+  /** Names the plan that stood before it, whatever number the turn has by now. */
+  readonly former: number;
+}
+
 export interface ForecastStore {
   /** Whoever made it: `current` is false where that was a program with another form of forecasts. */
   last(key: number): (KeptForecast & { readonly current: boolean }) | null;
@@ -72,8 +79,10 @@ export interface ForecastStore {
   lastTurn(key: number): Turn | null;
   /** Keeps the parts of a turn; the plan before it is needed no more. */
   attribute(key: number, number: number, parts: readonly LedgerPart[]): void;
-  /** The first turn that waits for its parts, leaving out those of `except`. */
-  pending(key: number, except: readonly number[]): { readonly number: number; readonly former: string } | null;
+  /** The first turn that waits for its parts, leaving out the plans of `except`. */
+  pending(key: number, except: readonly number[]): PendingTurn | null;
+  /** The text of the plan that stood before a turn, by the `former` of the turn; null where it is needed no more. */
+  former(former: number): string | null;
   /** Puts rebuilt turns before all others, which get higher numbers; `former` is the plan before what was the first. */
   prepend(key: number, past: readonly TurnAfter[], former: string | null): void;
 }
@@ -105,7 +114,7 @@ function lastOf(db: Db): LastForecasts {
       put.run(key, kept.revision, kept.logSeq, kept.computedAt, kept.depth, FORECAST_FORMAT, IN_PIECES);
       dropPieces.run(key);
       for (const [i, piece] of packed.entries()) addPiece.run(key, i + 1, piece);
-      if (after) addTurn.run({ key, number: null, ...rowOf(after), rebuilt: 0 });
+      if (after) addTurn(key, null, after, 0);
     },
   );
 
@@ -127,8 +136,17 @@ function lastOf(db: Db): LastForecasts {
       const { format, ...rest } = row;
       return { ...rest, current: format === FORECAST_FORMAT };
     },
-    keep: (key, kept, turn, former = null) =>
-      keep.immediate(key, kept, packedPieces(kept.forecast), turn && { turn, former }),
+    keep: (key, kept, turn, former = null) => {
+      const packed = packedPieces(kept.forecast);
+      // It can be computed again: nobody waits until the disk has it. It gets there with the next tap at the latest.
+      const alone = !db.inTransaction;
+      if (alone) db.pragma('synchronous = NORMAL');
+      try {
+        keep.immediate(key, kept, packed, turn && { turn, former });
+      } finally {
+        if (alone) db.pragma('synchronous = FULL');
+      }
+    },
   };
 }
 
@@ -141,27 +159,34 @@ function turnsOf(db: Db): Omit<ForecastStore, keyof LastForecasts> {
     select ${columns} from forecast_history where build_key = :key and number >= coalesce(
       (select max(number) from forecast_history where build_key = :key and computed_at <= :instant), 1)
     order by number`);
-  const attribute = db.prepare(`
-    update forecast_history set parts = ?, former = null where build_key = ? and number = ?`);
+  const setParts = db.prepare('update forecast_history set parts = ? where build_key = ? and number = ?');
+  const dropFormer = db.prepare('delete from forecast_formers where build_key = ? and number = ?');
   const pending = db.prepare(`
-    select number, former from forecast_history
-     where build_key = ? and former is not null and number not in (select value from json_each(?))
-     order by number limit 1`);
-  const shift = db.prepare('update forecast_history set number = number + ? where build_key = ?');
-  const setFormer = db.prepare('update forecast_history set former = ? where build_key = ? and number = ?');
+    select number, id as former from forecast_formers
+     where build_key = ? and id not in (select value from json_each(?)) order by number limit 1`);
+  const former = db.prepare('select former from forecast_formers where id = ?').pluck();
+  const shifts = ['forecast_history', 'forecast_formers'].map((table) =>
+    db.prepare(`update ${table} set number = number + ? where build_key = ?`),
+  );
   const turn = db.prepare(`select ${columns} from forecast_history where build_key = ? and number = ?`);
   const lastTurn = db.prepare(`
     select ${columns} from forecast_history where build_key = ? order by number desc limit 1`);
   const addTurn = addingTurn(db);
+  const addFormer = addingFormer(db);
 
   /** In two strides, for no two rows may have one number on the way. */
-  const prepend = db.transaction((key: number, past: readonly TurnAfter[], former: string | null): void => {
-    shift.run(BEYOND_ALL, key);
-    shift.run(past.length - BEYOND_ALL, key);
-    setFormer.run(former, key, past.length + 1);
-    for (const [i, one] of past.entries()) {
-      addTurn.run({ key, number: i + 1, ...rowOf(one), rebuilt: 1 });
+  const prepend = db.transaction((key: number, past: readonly TurnAfter[], text: string | null): void => {
+    for (const shift of shifts) {
+      shift.run(BEYOND_ALL, key);
+      shift.run(past.length - BEYOND_ALL, key);
     }
+    dropFormer.run(key, past.length + 1);
+    addFormer(key, past.length + 1, text);
+    for (const [i, one] of past.entries()) addTurn(key, i + 1, one, 1);
+  });
+  const attribute = db.transaction((key: number, number: number, parts: readonly LedgerPart[]): void => {
+    setParts.run(JSON.stringify(parts), key, number);
+    dropFormer.run(key, number);
   });
 
   return {
@@ -169,23 +194,36 @@ function turnsOf(db: Db): Omit<ForecastStore, keyof LastForecasts> {
     turnsFrom: (key, instant) => (turnsFrom.all({ key, instant }) as TurnRow[]).map(readTurn),
     turn: (key, number) => readOne(turn.get(key, number)),
     lastTurn: (key) => readOne(lastTurn.get(key)),
-    attribute: (key, number, parts) => {
-      attribute.run(JSON.stringify(parts), key, number);
-    },
-    pending: (key, except) =>
-      (pending.get(key, JSON.stringify(except)) as { number: number; former: string } | undefined) ?? null,
+    attribute: (key, number, parts) => attribute.immediate(key, number, parts),
+    pending: (key, except) => (pending.get(key, JSON.stringify(except)) as PendingTurn | undefined) ?? null,
+    former: (id) => (former.get(id) as string | undefined) ?? null,
     prepend: (key, past, former) => prepend.immediate(key, past, former),
   };
 }
 
 /** Puts a turn under its number, or under the next where it has none. */
 function addingTurn(db: Db) {
-  return db.prepare(`
+  const next = db.prepare('select coalesce(max(number), 0) + 1 from forecast_history where build_key = ?').pluck();
+  const add = db.prepare(`
     insert into forecast_history
-      (build_key, number, computed_at, revision, log_seq, cause, facts, who, ready_at, room_minutes, chance, former,
-       rebuilt)
-    values (:key, coalesce(:number, (select coalesce(max(number), 0) + 1 from forecast_history where build_key = :key)),
-      :computedAt, :revision, :logSeq, '', :facts, :who, :readyAt, :roomMinutes, :chance, :former, :rebuilt)`);
+      (build_key, number, computed_at, revision, log_seq, cause, facts, who, ready_at, room_minutes, chance, rebuilt)
+    values (:key, :number, :computedAt, :revision, :logSeq, '', :facts, :who, :readyAt, :roomMinutes, :chance,
+      :rebuilt)`);
+  const addFormer = addingFormer(db);
+  return (key: number, asked: number | null, { turn, former }: TurnAfter, rebuilt: 0 | 1): void => {
+    const number = asked ?? (next.get(key) as number);
+    const { cause, ...row } = turn;
+    add.run({ key, number, ...row, facts: JSON.stringify(cause), rebuilt });
+    addFormer(key, number, former);
+  };
+}
+
+/** Puts the plan that stood before a turn beside it, where its parts are to be worked out. */
+function addingFormer(db: Db) {
+  const add = db.prepare('insert into forecast_formers (build_key, number, former) values (?, ?, ?)');
+  return (key: number, number: number, former: string | null): void => {
+    if (former !== null) add.run(key, number, former);
+  };
 }
 
 /** Stands for a document that is kept in pieces. */
@@ -199,10 +237,6 @@ type TurnRow = Omit<Turn, 'cause' | 'parts' | 'rebuilt'> & {
   readonly parts: string | null;
   readonly rebuilt: 0 | 1;
 };
-
-function rowOf({ turn: { cause, ...turn }, former }: TurnAfter) {
-  return { ...turn, facts: JSON.stringify(cause), former };
-}
 
 function readOne(row: unknown): Turn | null {
   return row === undefined ? null : readTurn(row as TurnRow);

@@ -14,6 +14,7 @@ const TASK: PlanTask = { build: lantern(), log: [], now: NOON, depth: 'deep' };
 
 /** What a thread answers: a forecast in pieces. */
 const PIECES = '[{ text: JSON.stringify({ steps: [] }) }]';
+const PLANNED = `{ pieces: ${PIECES} }`;
 const STATE = { build: lantern(), log: [], now: NOON, room: 0 };
 const SPAN: LedgerSpan = { before: STATE, edits: [], after: STATE, former: [] };
 
@@ -27,7 +28,7 @@ test('a thread that cannot begin fails its tasks in a moment, and the next task 
   try {
     const both = [pool.plan(TASK, hand()), pool.attribute(SPAN, hand())];
     await expect(Promise.all(both)).rejects.toThrow(/worker\.mjs/);
-    writeFileSync(file, `export const plan = () => ${PIECES};`);
+    writeFileSync(file, `export const plan = () => (${PLANNED});`);
     expect(await pool.plan(TASK, hand())).toEqual({ steps: [] });
     rmSync(file);
   } finally {
@@ -37,7 +38,7 @@ test('a thread that cannot begin fails its tasks in a moment, and the next task 
 
 test('a thread that dies at its task fails that task alone', async () => {
   const file = join(scratch(), 'worker.mjs');
-  writeFileSync(file, `export const plan = ({ task }) => (task.depth === 'deep' ? process.exit(3) : ${PIECES});`);
+  writeFileSync(file, `export const plan = ({ task }) => (task.depth === 'deep' ? process.exit(3) : ${PLANNED});`);
   const pool = createForecastPool(1, pathToFileURL(file));
   try {
     await expect(pool.plan(TASK, hand())).rejects.toThrow(/exited with code: 3/);
@@ -49,7 +50,7 @@ test('a thread that dies at its task fails that task alone', async () => {
 
 test('a plan that nobody can take fails its task, and takes nothing else down', async () => {
   const file = join(scratch(), 'worker.mjs');
-  const answer = `new Promise((resolve) => setTimeout(resolve, 100, ${PIECES}))`;
+  const answer = `new Promise((resolve) => setTimeout(resolve, 100, ${PLANNED}))`;
   writeFileSync(
     file,
     `export const plan = ({ port }) => { port.postMessage({ plan: ${PIECES} }); return ${answer}; };`,
@@ -73,7 +74,7 @@ test('a plan that nobody can take fails its task, and takes nothing else down', 
 
 test('a thread that hangs fails its task after a while, and the next task has a thread', async () => {
   const file = join(scratch(), 'worker.mjs');
-  writeFileSync(file, `export const plan = ({ task }) => { while (task.depth === 'deep'); return ${PIECES}; };`);
+  writeFileSync(file, `export const plan = ({ task }) => { while (task.depth === 'deep'); return ${PLANNED}; };`);
   const pool = createForecastPool(1, pathToFileURL(file), 2_000);
   try {
     await expect(pool.plan(TASK, hand())).rejects.toThrow(/abort/i);
@@ -87,7 +88,7 @@ test('the limit of a task counts from its beginning, however many wait before it
   const file = join(scratch(), 'worker.mjs');
   writeFileSync(
     file,
-    'export const plan = ({ task }) => { const end = Date.now() + 700; while (Date.now() < end); return [{ text: JSON.stringify({ now: task.now }) }]; };',
+    'export const plan = ({ task }) => { const end = Date.now() + 700; while (Date.now() < end); return { pieces: [{ text: JSON.stringify({ now: task.now }) }] }; };',
   );
   // Each takes 0.7 seconds and has three; all six take more than that.
   const pool = createForecastPool(1, pathToFileURL(file), 3_000);

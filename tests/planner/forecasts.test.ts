@@ -423,9 +423,11 @@ describe('the history', () => {
     await planner.settled();
     clock.now += QUARTER;
     await planner.snapshot('lantern');
+    await planner.settled();
     expect(planner.history('lantern')).toHaveLength(1);
     clock.now += QUARTER;
     await planner.snapshot('lantern');
+    await planner.settled();
     expect(planner.history('lantern')[1]).toMatchObject({ cause: [], who: null, roomMinutes: 170 });
   });
 

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { keptScheduleOf } from '../../server/engine/07-levelling/replan/kept-schedule.ts';
 import { planBuild } from '../../server/engine/plan.ts';
 import type { Build } from '../../server/model/index.ts';
+import { readSchedule } from '../../server/planner/background/former.ts';
 import type { GroundState } from '../../server/planner/ground.ts';
 import { createKeptSchedules } from '../../server/planner/kept-schedules.ts';
 import { openStore } from '../store/helpers.ts';
@@ -31,8 +32,8 @@ describe('what stands on the schedules', () => {
     schedules.put(stateOf(1, frames(12)), forecastOf(frames(12)));
     schedules.put(stateOf(1, frames(12)), forecastOf(frames(12), NOON + 60));
     const later = keptScheduleOf(forecastOf(frames(12), NOON + 60));
-    expect(schedules.of(stateOf(1, frames(12)))).toEqual(later);
-    expect(schedules.of(stateOf(2, frames(20)))).toEqual(later);
+    expect(readSchedule(schedules.of(stateOf(1, frames(12)))!)).toEqual(later);
+    expect(readSchedule(schedules.of(stateOf(2, frames(20)))!)).toEqual(later);
   });
 
   it('is what stood before a detour when the detour has been taken back', async () => {
@@ -41,8 +42,8 @@ describe('what stands on the schedules', () => {
     const detour = forecastOf(frames(112), NOON + 5);
     schedules.put(stateOf(1, frames(12)), before);
     schedules.put(stateOf(2, frames(112)), detour);
-    expect(schedules.of(stateOf(3, frames(12)))).toEqual(keptScheduleOf(before));
-    expect(schedules.of(stateOf(3, frames(14)))).toEqual(keptScheduleOf(detour));
-    expect(schedules.of(stateOf(2, frames(112)))).toEqual(keptScheduleOf(detour));
+    expect(readSchedule(schedules.of(stateOf(3, frames(12)))!)).toEqual(keptScheduleOf(before));
+    expect(readSchedule(schedules.of(stateOf(3, frames(14)))!)).toEqual(keptScheduleOf(detour));
+    expect(readSchedule(schedules.of(stateOf(2, frames(112)))!)).toEqual(keptScheduleOf(detour));
   });
 });

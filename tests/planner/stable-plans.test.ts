@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { keptScheduleOf } from '../../server/engine/07-levelling/replan/kept-schedule.ts';
 import { planBuild } from '../../server/engine/plan.ts';
 import type { Build, DaySheet, Forecast } from '../../server/model/index.ts';
+import { readSchedule } from '../../server/planner/background/former.ts';
 import type { Background, PlanTask } from '../../server/planner/index.ts';
 import { openStore } from '../store/helpers.ts';
 import { editBy } from '../support/changes/edit-by.ts';
@@ -32,7 +33,10 @@ const arch: Build = {
 };
 
 const quick = ({ build, log, now, former }: Omit<PlanTask, 'depth'>): Forecast =>
-  planBuild(build, log, now, { levelling: { seed: 1, schedules: 1 }, ...(former ? { former } : {}) });
+  planBuild(build, log, now, {
+    levelling: { seed: 1, schedules: 1 },
+    ...(former ? { former: readSchedule(former) } : {}),
+  });
 
 const plainly = (build: Build, log: PlanTask['log'], now: number, { former }: PlanTask): Forecast =>
   quick({ build, log, now, ...(former ? { former } : {}) });
@@ -43,7 +47,10 @@ function restlessSearch(): Background['plan'] {
   return async ({ build, log, now, depth, former }) =>
     depth === 'quick'
       ? quick({ build, log, now, ...(former ? { former } : {}) })
-      : planBuild(build, log, now, { levelling: { seed: ++seed, schedules: 150 }, ...(former ? { former } : {}) });
+      : planBuild(build, log, now, {
+          levelling: { seed: ++seed, schedules: 150 },
+          ...(former ? { former: readSchedule(former) } : {}),
+        });
 }
 
 /** An order of work that no search would come up with: what could be left for last goes first. */

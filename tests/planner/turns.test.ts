@@ -1,5 +1,7 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
+import { keptScheduleOf } from '../../server/engine/index.ts';
 import type { LogEntry, NewLogEntry } from '../../server/model/index.ts';
+import { knowSchedule, readSchedule, writtenInTurns, writtenSchedule } from '../../server/planner/background/former.ts';
 import {
   unwrapFile,
   unwrapSpan,
@@ -130,6 +132,22 @@ describe('what goes from thread to thread', () => {
     lots: Array.from({ length: 3_000 }, (_, i) => ({ ...forecast.lots[0]!, id: `cut/${i}`, number: i })),
   };
 
+  it('is the schedule of a forecast as text, the same however it was written', async () => {
+    const levelled = { start: NOON, finish: NOON + 60 } as never;
+    const lots = large.lots.map((lot, i) => ({
+      ...lot,
+      ...{ step: 'cut', set: null, firstUnit: i, lastUnit: i, placements: [] },
+      levelled: i % 7 === 0 ? null : levelled,
+    }));
+    const planned = { ...large, lots };
+    const schedule = keptScheduleOf(planned);
+    expect(schedule.length).toBeGreaterThan(2_000);
+    expect(readSchedule(writtenSchedule({ ...planned, lots: [...planned.lots] }))).toEqual(schedule);
+    expect(readSchedule(await writtenInTurns({ ...planned, lots: [...planned.lots] }))).toEqual(schedule);
+    expect(readSchedule(writtenSchedule({ ...planned, lots: [] }))).toEqual([]);
+    expect(writtenSchedule(knowSchedule({ ...planned }, 'as it came')).text).toBe('as it came');
+  });
+
   it('is a forecast in pieces of some kilobytes, which are the forecast again', async () => {
     for (const one of [forecast, large]) {
       const pieces = piecesOf(one);
@@ -153,8 +171,10 @@ describe('what goes from thread to thread', () => {
   it('is a task, a span or a file, whatever is in it', async () => {
     const log = longLog(1_200);
     const former = [{ step: 'cut', set: null, firstUnit: 1, lastUnit: 2, start: 5, people: [['ana']], starts: [5] }];
-    const task = { build: lantern(), log, now: NOON, depth: 'deep', former } as const;
+    const written = { text: JSON.stringify(former) };
+    const task = { build: lantern(), log, now: NOON, depth: 'deep', former: written } as const;
     expect(unwrapTask(await wrapTask(task))).toEqual(task);
+    expect(unwrapTask(await wrapTask({ ...task, former }))).toEqual(task);
     const { former: _, ...bare } = task;
     expect(unwrapTask(await wrapTask(bare))).toEqual(bare);
     // Another log with the same first and last entry is another log.
@@ -162,7 +182,7 @@ describe('what goes from thread to thread', () => {
     expect(unwrapTask(await wrapTask(fewer)).log).toEqual(fewer.log);
     const state = { build: lantern(), now: NOON, room: 3 };
     const edits = [{ build: lantern(), log: log.slice(0, 700), now: NOON, cause: 'x', who: 'maker' }];
-    const span = { before: { ...state, log: [] }, edits, after: { ...state, log }, former };
+    const span = { before: { ...state, log: [] }, edits, after: { ...state, log }, former: written };
     expect(unwrapSpan(await wrapSpan(span as never))).toEqual(span);
     const file = { ok: true, value: { format: 'daywright-build', version: 1, build: lantern(), log } } as const;
     expect(await unwrapFile(await wrapFile(file as never))).toEqual(file);

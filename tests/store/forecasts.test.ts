@@ -75,6 +75,38 @@ describe('forecasts', () => {
     expect(forecasts.history(key).map((one) => one.parts)).toEqual([null, parts]);
   });
 
+  it('keeps the plan before a change until its parts are there, whatever number the change gets meanwhile', () => {
+    const { builds, forecasts } = openStore();
+    const { key } = builds.create(lantern(), SAVED);
+    const kept = { forecast, revision: 1, logSeq: 0, computedAt: 5, depth: 'quick' } as const;
+    forecasts.keep(key, kept, turn);
+    for (const former of ['first', 'second']) forecasts.keep(key, kept, turn, former);
+    const waiting = forecasts.pending(key, [])!;
+    expect([waiting.number, forecasts.former(waiting.former)]).toEqual([2, 'first']);
+    forecasts.prepend(key, [{ turn, former: null }], 'of the past');
+    const before = forecasts.pending(key, [])!;
+    expect([before.number, forecasts.former(before.former)]).toEqual([2, 'of the past']);
+    expect(forecasts.pending(key, [before.former])).toEqual({ number: 3, former: waiting.former });
+    forecasts.attribute(key, 3, []);
+    expect(forecasts.former(waiting.former)).toBeNull();
+    const last = forecasts.pending(key, [before.former])!;
+    expect([last.number, forecasts.former(last.former)]).toEqual([4, 'second']);
+    expect(forecasts.pending(key, [before.former, last.former])).toBeNull();
+  });
+
+  it('waits for no disk with a forecast, and does again with what comes after it', () => {
+    const db = openDb();
+    const { builds, forecasts, together } = createStore(db);
+    const { key } = builds.create(lantern(), SAVED);
+    const kept = { forecast, revision: 1, logSeq: 0, computedAt: 5, depth: 'quick' } as const;
+    forecasts.keep(key, kept, turn);
+    expect(db.pragma('synchronous', { simple: true })).toBe(2);
+    expect(() => forecasts.keep(key, kept, { ...turn, chance: 1.5 })).toThrow(/CHECK/);
+    expect(db.pragma('synchronous', { simple: true })).toBe(2);
+    together(() => forecasts.keep(key, kept, turn));
+    expect(forecasts.history(key)).toHaveLength(2);
+  });
+
   it('gives the turns of a span with the one that it began at', () => {
     const { builds, forecasts } = openStore();
     const { key } = builds.create(lantern(), SAVED);

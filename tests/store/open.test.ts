@@ -41,6 +41,30 @@ describe('opening a database', () => {
     ).toEqual(['lantern']);
   });
 
+  it('finds the plans before changes that an older Daywright kept in their rows', () => {
+    const file = join(scratch(), 'a.sqlite');
+    const db = openDb(file);
+    const { key } = createStore(db).builds.create(lantern(), SAVED);
+    db.exec(`
+      drop table forecast_formers;
+      alter table forecast_history add column former text check (former is null or json_valid(former));
+      pragma user_version = 18`);
+    const add = db.prepare(`
+      insert into forecast_history (build_key, number, computed_at, revision, log_seq, cause, facts, former)
+      values (?, ?, 5, 1, 0, '', '[]', ?)`);
+    for (const [i, former] of [null, '["one"]', null, '["two"]'].entries()) add.run(key, i + 1, former);
+    db.close();
+    const { forecasts } = openStore(file);
+    const first = forecasts.pending(key, [])!;
+    const second = forecasts.pending(key, [first.former])!;
+    expect([first, second].map(({ number, former }) => [number, forecasts.former(former)])).toEqual([
+      [2, '["one"]'],
+      [4, '["two"]'],
+    ]);
+    expect(forecasts.pending(key, [first.former, second.former])).toBeNull();
+    expect(forecasts.history(key)).toHaveLength(4);
+  });
+
   it('refuses in words a database that a newer Daywright wrote', () => {
     const file = join(scratch(), 'a.sqlite');
     const db = openDb(file);

@@ -10,6 +10,7 @@ import {
 } from '../../engine/index.ts';
 import type { Forecast, LeverSearch, Sizing, WaysBeside } from '../../model/index.ts';
 import { readBuildFile } from '../build-text.ts';
+import { readSchedule } from './former.ts';
 import type { Background, LeversTask, PlanTask, Tried } from './tasks.ts';
 import { clockOf, type Watch, watchAlone } from './watch.ts';
 
@@ -70,7 +71,7 @@ export function computePlan(
     ...(noChance ? {} : { risk }),
     ...(onPlan ? { onPlan } : {}),
     ...(onFutures ? { onFutures } : {}),
-    ...(former ? { former } : {}),
+    ...(former ? { former: readSchedule(former) } : {}),
     ...(first ? { first } : {}),
   });
   if (isQuick || noChance || former || onFutures) return found;
@@ -172,9 +173,10 @@ export function besideForecast(forecast: Forecast): Pick<LeversTask, 'former' | 
 }
 
 /** What is looked for in the same way: each change tried as an option is, by the same seed and futures. */
-function triedAsOptions({ seed = SEED, futures, known, ...asked }: LeversTask) {
+function triedAsOptions({ seed = SEED, futures, known, former, ...asked }: LeversTask) {
+  const sheet = former ? { former: readSchedule(former) } : {};
   return {
-    asked: { ...asked, levelling: { seed, schedules: QUICK_SCHEDULES } },
+    asked: { ...asked, ...sheet, levelling: { seed, schedules: QUICK_SCHEDULES } },
     options: { seed, ...(futures === undefined ? {} : { futures }), ...(known === undefined ? {} : { known }) },
   };
 }
@@ -186,7 +188,7 @@ export const atOnce: Background = {
   findLevers: async (task, _, onRows) => computeLevers(task, onRows),
   rightSize: async (task) => computeSizing(task),
   waysBeside: async (task, _, onParts) => computeWays(task, onParts),
-  attribute: async (span) => attributeRoom(span),
+  attribute: async ({ former, ...span }) => attributeRoom({ ...span, former: readSchedule(former) }),
   read: async (text, name) => readBuildFile(text, name),
 };
 

@@ -2,21 +2,25 @@
  * What is handed to a thread: what may be large goes as text, which is copied many times faster than objects are, and
  * made only once.
  */
-import type { KeptSchedule, LedgerSpan } from '../../engine/index.ts';
+import type { LedgerSpan } from '../../engine/index.ts';
 import type { BuildFile, LogEntry, Result } from '../../model/index.ts';
-import { flatMapInTurns, inTurns } from '../turns.ts';
-import type { PlanTask } from './tasks.ts';
+import { flatMapInTurns, inTurns } from '../../turns/turns.ts';
+import { textOfSchedule, type WrittenSchedule } from './former.ts';
+import type { PlanTask, WrittenSpan } from './tasks.ts';
 
 /** A log as JSON, a list for every few hundred entries. */
 type LogText = readonly string[];
 
-export type PlanParcel = Omit<PlanTask, 'log' | 'former'> & { readonly log: LogText; readonly former?: string };
+export type PlanParcel = Omit<PlanTask, 'log' | 'former'> & {
+  readonly log: LogText;
+  readonly former?: WrittenSchedule;
+};
 
 /** A span of the ledger; its logs in order: before, of each edit, after. */
 export interface SpanParcel {
-  readonly span: LedgerSpan;
+  readonly span: Omit<LedgerSpan, 'former'>;
   readonly logs: readonly LogText[];
-  readonly former: string;
+  readonly former: WrittenSchedule;
 }
 
 /** A build file that was read in a thread: its log as text. */
@@ -37,17 +41,17 @@ export async function unwrapFile(read: FileParcel): Promise<Result<BuildFile>> {
 
 /** A task for a thread; a long log that was never written before is written in turns with others' work. */
 export async function wrapTask({ log, former, ...rest }: PlanTask): Promise<PlanParcel> {
-  return { ...rest, log: await logTextOf(log), ...(former === undefined ? {} : { former: textOf(former) }) };
+  const parcel = { ...rest, log: await logTextOf(log) };
+  return former === undefined ? parcel : { ...parcel, former: { text: textOfSchedule(former) } };
 }
 
 /** The task of a parcel. */
-export function unwrapTask({ log, former, ...rest }: PlanParcel): PlanTask {
-  const task = { ...rest, log: logIn(log) };
-  return former === undefined ? task : { ...task, former: JSON.parse(former) as KeptSchedule };
+export function unwrapTask({ log, ...rest }: PlanParcel): PlanTask {
+  return { ...rest, log: logIn(log) };
 }
 
 /** A span of the ledger for a thread, likewise. */
-export async function wrapSpan({ before, edits, after, former }: LedgerSpan): Promise<SpanParcel> {
+export async function wrapSpan({ before, edits, after, former }: WrittenSpan): Promise<SpanParcel> {
   const logs: LogText[] = [];
   for (const { log } of [before, ...edits, after]) logs.push(await logTextOf(log));
   const empty = { log: [] };
@@ -55,29 +59,22 @@ export async function wrapSpan({ before, edits, after, former }: LedgerSpan): Pr
     before: { ...before, ...empty },
     edits: edits.map((edit) => ({ ...edit, ...empty })),
     after: { ...after, ...empty },
-    former: [],
   };
-  return { span, logs, former: textOf(former) };
+  return { span, logs, former: { text: textOfSchedule(former) } };
 }
 
 /** The span of a parcel. */
-export function unwrapSpan({ span, logs, former }: SpanParcel): LedgerSpan {
+export function unwrapSpan({ span, logs, former }: SpanParcel): WrittenSpan {
   const log = (i: number): { log: readonly LogEntry[] } => ({ log: logIn(logs.at(i)!) });
   return {
     before: { ...span.before, ...log(0) },
     edits: span.edits.map((edit, i) => ({ ...edit, ...log(i + 1) })),
     after: { ...span.after, ...log(-1) },
-    former: JSON.parse(former) as KeptSchedule,
+    former,
   };
 }
 
 const texts = new WeakMap<object, string>();
-
-/** Says what the JSON of a value is, where that is known; the value is never changed. */
-export function knowText<T extends object>(value: T, text: string): T {
-  texts.set(value, text);
-  return value;
-}
 
 /** The JSON of a value that is never changed. */
 export function textOf(value: object): string {

@@ -6,6 +6,7 @@ import { MessageChannel, type MessagePort } from 'node:worker_threads';
 import { Piscina } from 'piscina';
 import type { Forecast, LedgerPart, LeverSearch, Sizing, WaysBeside } from '../../model/index.ts';
 import { joinedInTurns, type Piece } from '../../store/forecast-pieces.ts';
+import { knowSchedule } from './former.ts';
 import { wrapSpan, wrapTask } from './parcel.ts';
 import { createReaders } from './readers.ts';
 import type { Background, Hand, Tried } from './tasks.ts';
@@ -30,7 +31,15 @@ interface Hears {
   readonly onParts?: (found: WaysBeside) => void;
 }
 
-/** A plan that was tried out, as a thread answers it. */
+/**
+ * A forecast as a thread answers it; with the text of its schedule where that is what the next one is compared with.
+ */
+export interface Planned {
+  readonly pieces: readonly Piece[];
+  readonly schedule?: string;
+}
+
+/** A plan that was tried out, likewise. */
 export type TriedPieces = Omit<Tried, 'forecast'> & { readonly pieces: readonly Piece[] };
 
 const here = import.meta.url;
@@ -56,8 +65,11 @@ export function createForecastPool(threads = 1, worker: URL = WORKER, longest = 
   const { read, close: closeReaders } = createReaders(worker);
   return {
     read,
-    plan: async (task, hand, onPlan) =>
-      joinedInTurns(await run<readonly Piece[]>('plan', { task: await wrapTask(task) }, hand, { onPlan })),
+    plan: async (task, hand, onPlan) => {
+      const { pieces, schedule } = await run<Planned>('plan', { task: await wrapTask(task) }, hand, { onPlan });
+      const forecast = await joinedInTurns(pieces);
+      return schedule === undefined ? forecast : knowSchedule(forecast, schedule);
+    },
     tryOut: async (task, hand) => {
       const { pieces, ...rest } = await run<TriedPieces>('tryOut', { task: await wrapTask(task) }, hand);
       return { ...rest, forecast: await joinedInTurns(pieces) };

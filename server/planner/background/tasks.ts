@@ -13,6 +13,7 @@ import type {
   WaysBeside,
 } from '../../model/index.ts';
 import type { Depth } from '../../store/index.ts';
+import type { WrittenSchedule } from './former.ts';
 
 /**
  * A forecast to compute. `now` in minutes since the epoch; `former` is what is on the sheets, which is left alone
@@ -24,7 +25,7 @@ export interface PlanTask {
   readonly now: number;
   /** `quick`: a first answer with a first chance; `deep`: the answer after the search, with a better known chance. */
   readonly depth: Depth;
-  readonly former?: KeptSchedule;
+  readonly former?: KeptSchedule | WrittenSchedule;
   readonly first?: KeptBaseline;
   /** The plan alone, without futures: enough to check an edit. */
   readonly noChance?: true;
@@ -61,6 +62,9 @@ export interface Tried {
   readonly ends: FutureEnds | null;
 }
 
+/** A span of the ledger with the plan that stood before it as it is kept. */
+export type WrittenSpan = Omit<LedgerSpan, 'former'> & { readonly former: KeptSchedule | WrittenSchedule };
+
 /** Work that is done elsewhere: in the threads of `createBackground`, or in a test at once. */
 export interface Background {
   /** `onPlan` hears of the plan as soon as it is there, before its futures are drawn. */
@@ -74,7 +78,7 @@ export interface Background {
   /** The ways of each part beside each other; `onParts` hears of those that are found so far. */
   waysBeside(task: LeversTask, hand: Hand, onParts: (found: WaysBeside) => void): Promise<WaysBeside>;
   /** Where the room went between two forecasts. */
-  attribute(span: LedgerSpan, hand: Hand): Promise<LedgerPart[]>;
+  attribute(span: WrittenSpan, hand: Hand): Promise<LedgerPart[]>;
   /**
    * The build file that a text (or its bytes in UTF-8) stands for, checked; `name` names the text. What takes too long
    * or too much memory is refused.

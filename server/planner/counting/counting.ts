@@ -2,11 +2,11 @@
  * Counting: what requests send is stored once, in one commit for those that come together, and answered with receipts.
  */
 import type { LogEntry, NewLogEntry, Problem, Said } from '../../model/index.ts';
+import { flatMapInTurns } from '../../turns/turns.ts';
 import { openDoubts } from '../doubts.ts';
 import type { GroundState } from '../ground.ts';
 import type { ForecastKeeper } from '../keeper/keeper.ts';
 import { noBuild } from '../refusals.ts';
-import { flatMapInTurns } from '../turns.ts';
 import type { Receipt } from '../types.ts';
 import { type CommitParts, createCommit, forecastAtHand } from './commit.ts';
 import { createGathering, type Request } from './gather.ts';

@@ -3,7 +3,6 @@
  * and each is answered when its entries are on the disk.
  */
 import type { NewLogEntry } from '../../model/index.ts';
-import { LONGEST_TURN } from '../turns.ts';
 import type { Receipt } from '../types.ts';
 
 /** Entries for a build, as somebody sent them. */
@@ -25,6 +24,8 @@ interface Waiting extends Request {
 
 /** Turns of the event loop that the first of several requests waits at most for those that come close behind it. */
 const MOST_TURNS = 8;
+/** Milliseconds of storing, after which what is stored is committed: each commit waits for the disk. */
+const LONGEST_COMMIT = 10;
 
 /** A queue in front of `commit`: gives the receipts of a request once all of its entries are stored. */
 export function createGathering(commit: Commit): (request: Request) => Promise<Receipt[]> {
@@ -50,7 +51,7 @@ export function createGathering(commit: Commit): (request: Request) => Promise<R
 
 /** What takes longer than a turn is stored in several, with others' requests between. */
 function serve(commit: Commit, requests: readonly Waiting[]): void {
-  const over = performance.now() + LONGEST_TURN;
+  const over = performance.now() + LONGEST_COMMIT;
   let taken: Receipt[][];
   try {
     taken = commit(requests.map(leftOf), () => performance.now() > over);

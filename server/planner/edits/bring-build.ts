@@ -12,9 +12,9 @@ import {
   type Result,
   type RevisionCause,
 } from '../../model/index.ts';
+import { AT_ONCE, flatMapInTurns, someInTurns } from '../../turns/turns.ts';
 import { type EntryContext, entryProblems, MAKER } from '../log-check.ts';
 import { idTaken, refused } from '../refusals.ts';
-import { AT_ONCE, flatMapInTurns, someInTurns } from '../turns.ts';
 import type { EditParts } from './edit-parts.ts';
 
 /** Makes a build; refused with every error of it and of its log. */

@@ -58,6 +58,8 @@ export function createComputing({ ground, shelf, firstPlans, plan, jobs, now, sh
 
   /** Nothing older takes the place of what is shown. */
   const compute = async (id: string, depth: Depth, hand: Hand): Promise<void> => {
+    const asked = ground.get(id);
+    await (asked && shelf.written(asked));
     const state = ground.get(id);
     if (!state) return;
     const at = state.closed === null ? now() : stillAt(state.closed);

@@ -129,7 +129,10 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
     rest: (id) => {
       for (const { job, kind } of jobs.list(id)) if (!AWAITED.has(kind)) jobs.stop(job);
     },
-    settled: loop.settled,
+    settled: async () => {
+      await loop.settled();
+      await shelf.settled();
+    },
     close: loop.close,
   };
 }

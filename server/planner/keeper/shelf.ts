@@ -3,11 +3,12 @@
  * the forecast here; whoever shows takes it from here.
  */
 
-import type { KeptSchedule } from '../../engine/index.ts';
 import { withSince } from '../../engine/index.ts';
 import type { Forecast, Threat } from '../../model/index.ts';
 import { joinedInTurns } from '../../store/forecast-pieces.ts';
 import type { Depth, KeptForecast, Store } from '../../store/index.ts';
+import { othersTurn } from '../../turns/turns.ts';
+import type { WrittenSchedule } from '../background/former.ts';
 import { withLastRisk } from '../background/fresh.ts';
 import type { FirstPlans } from '../first-plans.ts';
 import type { GroundState } from '../ground.ts';
@@ -22,10 +23,15 @@ export interface Shelf {
   at(id: string, state: GroundState): Shelved | null;
   /** Takes the last forecast from the disk in turns with others' work, so that `at` has it at hand. */
   fetch(id: string, state: GroundState): Promise<void>;
-  /** Puts a forecast of a state in the place of the one before; one that is settled (`deep`) goes on disk as well. */
-  put(id: string, state: GroundState, made: Made): Shelved;
+  /**
+   * Puts a forecast of a state in the place of the one before; one that is settled (`deep`) goes on disk as well, in
+   * later turns.
+   */
+  put(id: string, state: GroundState, made: Made): void;
   /** The schedule last given out of the build, see `KeptSchedules`. */
-  former(state: GroundState): KeptSchedule | undefined;
+  former(state: GroundState): WrittenSchedule | undefined;
+  /** When that is written, in turns with others' work. */
+  written(state: GroundState): Promise<unknown> | undefined;
   /** The last try failed; true: what is shown has not been said to have failed before. */
   fail(id: string, at: number): boolean;
   failedAt(id: string): number | null;
@@ -33,6 +39,8 @@ export interface Shelf {
   succeed(id: string): void;
   /** Lets go of what is on disk as well, or of everything where the build is gone. */
   letGo(id: string, key: number | null): void;
+  /** When all that is to go on disk is there. */
+  settled(): Promise<void>;
 }
 
 /** A forecast with when and how it was made. */
@@ -97,11 +105,11 @@ export function createShelf(parts: ShelfParts): Shelf {
       const settled = depth === 'deep';
       const whole = withLastRisk(settled ? keeping.withFirstPlan(state, forecast) : forecast, before);
       const one = { key, forecast: keeping.sinceWhen(key, whole, before), ...state.version, computedAt, depth };
-      if (settled) keeping.keep(state, one);
       shelved.set(id, one);
-      return one;
+      if (settled) keeping.keep(state, one);
     },
     former: schedules.of,
+    written: ({ key }) => schedules.written(key),
     fail: (id, when) => failures.add(id, { at: when, shown: shelved.get(id) ?? null }),
     failedAt: failures.at,
     succeed: failures.forget,
@@ -113,6 +121,7 @@ export function createShelf(parts: ShelfParts): Shelf {
         schedules.letGo(key);
       }
     },
+    settled: keeping.settled,
   };
 }
 
@@ -120,6 +129,21 @@ export function createShelf(parts: ShelfParts): Shelf {
 function createKeeping({ store, firstPlans, report, kept: isKept }: ShelfParts, schedules: KeptSchedules) {
   /** By build key: the threats of the last settled forecast, with since when each has been there. */
   const threats = new Map<number, readonly Threat[]>();
+  /** What is being put on disk, one after the other: a row of history is of what the forecast before has left there. */
+  let under: Promise<void> = Promise.resolve();
+
+  const putOnDisk = async (state: GroundState, { key, ...kept }: Shelved, plan?: WrittenSchedule): Promise<void> => {
+    await othersTurn();
+    const turn = turnOf(store, state, kept, store.forecasts.head(key));
+    const last = turn && store.forecasts.lastTurn(key);
+    const former = plan && last ? formerText(plan, [turn.roomMinutes, last.roomMinutes]) : null;
+    await othersTurn();
+    // The build may be gone meanwhile.
+    if (store.builds.ground(state.build.id)?.key !== key) return;
+    store.forecasts.keep(key, kept, turn, former);
+    isKept(state.build.id);
+  };
+
   return {
     /** What was there before the first forecast after a start is what the disk has. */
     sinceWhen: (key: number, forecast: Forecast, kept: Shelved | null): Forecast => {
@@ -139,21 +163,14 @@ function createKeeping({ store, firstPlans, report, kept: isKept }: ShelfParts, 
      * Puts a settled forecast on disk, with a row of history if it changed the answer. It can be computed again, so a
      * full disk stops nothing.
      */
-    keep: (state: GroundState, { key, ...kept }: Shelved): void => {
-      threats.set(key, kept.forecast.threats ?? []);
-      try {
-        const turn = turnOf(store, state, kept, store.forecasts.head(key));
-        const last = turn && store.forecasts.lastTurn(key);
-        const plan = last && schedules.last(key);
-        const former = plan ? formerText(plan, [turn.roomMinutes, last.roomMinutes]) : null;
-        store.forecasts.keep(key, kept, turn, former);
-        isKept(state.build.id);
-      } catch (error) {
-        report(error);
-      } finally {
-        schedules.put(state, kept.forecast);
-      }
+    keep: (state: GroundState, one: Shelved): void => {
+      const { key, forecast } = one;
+      threats.set(key, forecast.threats ?? []);
+      const plan = schedules.last(key);
+      schedules.put(state, forecast);
+      under = under.then(() => putOnDisk(state, one, plan)).catch(report);
     },
+    settled: () => under,
     letGo: (key: number): void => void threats.delete(key),
   };
 }

@@ -7,7 +7,7 @@ import { parse } from 'csv-parse/sync';
 import { stringify } from 'csv-stringify/sync';
 import { csvTexts as say } from '../../../views/texts/paper/csv.ts';
 import { type Problem, type Result, wordedProblem } from '../../model/index.ts';
-import { othersTurn } from '../../planner/index.ts';
+import { othersTurn } from '../../turns/turns.ts';
 
 export type Separator = ',' | ';' | '\t';
 

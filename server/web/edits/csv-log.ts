@@ -9,7 +9,7 @@ import {
   type Problem,
   wordedProblem,
 } from '../../model/index.ts';
-import { flatMapInTurns } from '../../planner/index.ts';
+import { flatMapInTurns } from '../../turns/turns.ts';
 import { pressedId } from '../web.ts';
 import { plainNumber, type Table, type Written } from './csv-cells.ts';
 

@@ -12,7 +12,7 @@ import {
   thingsOf,
   wordedProblem,
 } from '../../model/index.ts';
-import { flatMapInTurns } from '../../planner/index.ts';
+import { flatMapInTurns } from '../../turns/turns.ts';
 import { inEveryLanguage } from '../language.ts';
 import { plainNumber, type Table, type Written } from './csv-cells.ts';
 import { formValues, tidyRows } from './form-text.ts';

@@ -32,7 +32,8 @@ import {
   type UnderWay,
 } from '../../model/index.ts';
 import { LOG_KINDS } from '../../model/log/index.ts';
-import { flatMapInTurns, inTurns, MAKER, type OpenDoubt, type Receipt, type Snapshot } from '../../planner/index.ts';
+import { MAKER, type OpenDoubt, type Receipt, type Snapshot } from '../../planner/index.ts';
+import { flatMapInTurns, inTurns } from '../../turns/turns.ts';
 import { nameOf } from '../access.ts';
 import { createAttempts } from '../attempts.ts';
 import { Refusal } from '../errors.ts';

@@ -19,7 +19,7 @@ import {
   thingName,
   wordedProblem,
 } from '../../model/index.ts';
-import { othersTurn } from '../../planner/index.ts';
+import { othersTurn } from '../../turns/turns.ts';
 import { formValues, tidyRows, withRowAction } from '../edits/form-text.ts';
 import { needsOf } from '../edits/needs.ts';
 import { answersIn, hasAsked, type PostedRipple, rippleForm, splitRipple } from '../edits/ripple-form.ts';

@@ -8,7 +8,8 @@ import { type LedgerSpanName, SPANS } from '../../../views/words/ledger-words.ts
 import { soonText } from '../../../views/words/wording.ts';
 import { roomSince, sumParts } from '../../engine/index.ts';
 import type { LogEntry, RoomSince } from '../../model/index.ts';
-import { causeOf, flatMapInTurns, MAKER, type Turn } from '../../planner/index.ts';
+import { causeOf, MAKER, type Turn } from '../../planner/index.ts';
+import { flatMapInTurns } from '../../turns/turns.ts';
 import { editTextsOf, withEditTexts } from '../edits/edit-texts.ts';
 import { minutesOf, pageOf, sendSheet, type Web } from '../web.ts';
 

@@ -29,7 +29,7 @@ import {
   type LogKind,
 } from '../../model/index.ts';
 import { standingAmong } from '../../model/log/index.ts';
-import { flatMapInTurns, inTurns, othersTurn } from '../../planner/index.ts';
+import { flatMapInTurns, inTurns, othersTurn } from '../../turns/turns.ts';
 import { jsonParts } from '../api/json-parts.ts';
 import { Refusal } from '../errors.ts';
 import { foundIn, minutesOf, pageOf, sendCommonSheet, sendSheet, snapshotOf, type Web } from '../web.ts';

@@ -18,7 +18,7 @@ import {
   type NewLogEntry,
   type Problem,
 } from '../../model/index.ts';
-import { inTurns, othersTurn } from '../../planner/index.ts';
+import { inTurns, othersTurn } from '../../turns/turns.ts';
 import { csvPieces, readTable, type Table, textOf, type Written } from '../edits/csv-cells.ts';
 import { isLogHeading, logTable, readLog } from '../edits/csv-log.ts';
 import { atLines, isThingHeading, readThings, TABLE_LISTS, type TableList, thingTable } from '../edits/csv-things.ts';

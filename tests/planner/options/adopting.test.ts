@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { planBuild } from '../../../server/engine/plan.ts';
 import type { Build, Change, Forecast, Part } from '../../../server/model/index.ts';
+import { readSchedule } from '../../../server/planner/background/former.ts';
 import type { Background } from '../../../server/planner/background/tasks.ts';
 import { createPlanner } from '../../../server/planner/index.ts';
 import { openStore } from '../../store/helpers.ts';
@@ -139,7 +140,7 @@ async function uncertain() {
     planBuild(build, log, now, {
       levelling: { seed: 1, schedules: 20 },
       risk: { seed: 1, futures: 3_000, exactness: 0 },
-      ...(former ? { former } : {}),
+      ...(former ? { former: readSchedule(former) } : {}),
       ...(first ? { first } : {}),
     });
   const parts = { now: () => NOW, background: { ...quickly, plan }, pauses: SHORT_PAUSES };

@@ -1,7 +1,7 @@
 /** Large answers that are given in parts, so that others have their turn between. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { inTurns } from '../../../server/planner/index.ts';
+import { inTurns } from '../../../server/turns/turns.ts';
 import { jsonParts } from '../../../server/web/api/json-parts.ts';
 
 describe('an object in parts', () => {
