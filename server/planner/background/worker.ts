@@ -3,17 +3,18 @@ import { setPriority } from 'node:os';
 import { type MessagePort, threadId } from 'node:worker_threads';
 import { answersAfter, attributeRoom } from '../../engine/index.ts';
 import type { LedgerPart, LeverSearch, Sizing, WaysBeside } from '../../model/index.ts';
-import { type Piece, piecesOf } from '../../store/forecast-pieces.ts';
+import { piecesOf } from '../../store/forecast-pieces.ts';
 import { readBuildFile } from '../build-text.ts';
 import { computeLevers, computePlan, computeSizing, computeWays, tryPlan } from './compute.ts';
+import { readSchedule, writtenSchedule } from './former.ts';
 import { type FileParcel, type PlanParcel, type SpanParcel, unwrapSpan, unwrapTask, wrapFile } from './parcel.ts';
-import type { Said, TriedPieces } from './pool.ts';
+import type { Planned, Said, TriedPieces } from './pool.ts';
 import type { LeversTask } from './tasks.ts';
 import { numberOfThread } from './threads.ts';
 import { clockOf, watchOf } from './watch.ts';
 
 /** On Linux this is of the calling thread alone: a search never holds up the thread that answers taps. */
-const BEHIND_OTHERS = 5;
+const BEHIND_OTHERS = 10;
 if (process.platform === 'linux' && threadId !== 0) setPriority(0, BEHIND_OTHERS);
 
 interface Asked {
@@ -21,12 +22,16 @@ interface Asked {
   readonly port: MessagePort;
 }
 
-/** A forecast in pieces, those of a searched one as they are kept; what is planned is said as soon as it is there. */
-export function plan({ task: parcel, signal, port }: Asked & { readonly task: PlanParcel }): readonly Piece[] {
+/**
+ * A forecast in pieces, those of a searched one as they are kept, with its schedule; what is planned is said as soon as
+ * it is there.
+ */
+export function plan({ task: parcel, signal, port }: Asked & { readonly task: PlanParcel }): Planned {
   const task = unwrapTask(parcel);
   const say = (said: Said): void => port.postMessage(said);
   const forecast = computePlan(task, watchOf(signal, say), (early) => say({ plan: piecesOf(early) }));
-  return piecesOf(forecast, task.depth === 'deep');
+  if (task.depth === 'quick') return { pieces: piecesOf(forecast) };
+  return { pieces: piecesOf(forecast, true), schedule: writtenSchedule(forecast).text };
 }
 
 interface ReadAsked {
@@ -93,5 +98,6 @@ export function waysBeside({ task, signal, port }: Asked & { readonly task: Leve
 export function attribute({ span: parcel, signal, port }: Asked & { readonly span: SpanParcel }): LedgerPart[] {
   const watch = watchOf(signal, (said) => port.postMessage(said));
   const span = unwrapSpan(parcel);
-  return attributeRoom(span, answersAfter(span.former, clockOf(watch)), watch.progress);
+  const former = readSchedule(span.former);
+  return attributeRoom({ ...span, former }, answersAfter(former, clockOf(watch)), watch.progress);
 }
