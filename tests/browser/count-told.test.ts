@@ -53,6 +53,29 @@ describe('on the phone can be told', () => {
     expect(bench.done('press')).toBe(0);
   });
 
+  it('that scrap has raised how many are made: the ticket says the new total without being opened again', async () => {
+    const { bench, url } = await serve();
+    const { page } = await phone(bench, url);
+    const total = page.locator('[data-step=press] [data-show=of]');
+    const [said, number] = /(\d+)/.exec((await total.textContent())!)!;
+    await page.route(/count\/(frame|now)/, async (route) => {
+      const response = await route.fetch();
+      const body = (await response.text()).replace(
+        /("id":"press".*?"total":)(\d+)/,
+        (_, up, of) => `${up}${Number(of) + 1200}`,
+      );
+      await route.fulfill({ response, body });
+    });
+    await tapOne(page);
+    await arrived(page);
+    const raised = `1\u202f${Number(number) + 200}`;
+    await page.waitForFunction(
+      (text) => document.querySelector('[data-step=press] [data-show=of]')?.textContent?.includes(text),
+      raised,
+    );
+    expect(await total.textContent()).not.toContain(`of ${said} `);
+  });
+
   it('nothing to a closed build: what is tapped stays on the phone, says why, and is sent once it is reopened', async () => {
     const { bench, url } = await serve();
     const { page } = await phone(bench, url);

@@ -91,10 +91,11 @@ export function minutesText(minutes: number, digits = 2): string {
  * unit.
  *
  *     spreadText(3, { low: 1.6, high: 4.8 }) // ['1.6', '4.8']
- *     spreadText(300, { low: 162, high: 476 }) // ['2 h 42 min', '7 h 56 min']
+ *     spreadText(90, { low: 48.52, high: 142.8 }) // ['49 min', '2 h 23 min']
  */
 export function spreadText(minutesPerUnit: number, { low, high }: { low: number; high: number }): [string, string] {
-  const said = minutesPerUnit < 60 && high < 60 ? (minutes: number) => figure(minutes, 1) : minutesText;
+  const isBare = minutesPerUnit < 60 && high < 60;
+  const said = (minutes: number) => (isBare ? figure(minutes, 1) : minutesText(minutes, 0));
   return [said(low), said(high)];
 }
 

@@ -133,6 +133,10 @@ export function drawTicket(step: CountStep, shown: Shown, offsetMs: number): voi
   const scrapped = sum((set) => set.scrapped);
   put(ticket, 'left', words.left(left));
   put(ticket, 'done', String(sum((set) => set.counted)));
+  drawTotal(
+    ticket,
+    sum((set) => set.total),
+  );
   const ready = step.kind === 'step' ? step.readyNow : null;
   put(ticket, 'ready', ready === null ? '' : words.ready(ready));
   put(ticket, 'waits', step.waitsFor === null || (step.readyNow ?? 0) > 0 ? '' : words.waitsFor(step.waitsFor));
@@ -147,6 +151,25 @@ export function drawTicket(step: CountStep, shown: Shown, offsetMs: number): voi
   if (promise !== null) promise.hidden = !step.underWay.some(({ kind }) => kind === 'ordered');
   drawLoads(ticket, step, shown.state.zone, offsetMs);
   drawClock(ticket, clock, shown.state.zone);
+}
+
+/** What was scrapped or learnt changes how many are made: in `of 96 × fish`, drawn by the server, only the number does. */
+function drawTotal(ticket: HTMLElement, total: number): void {
+  const body = ticket.querySelector<HTMLElement>('.ticket-body[data-of]');
+  if (body !== null) body.dataset.of = withTotal(body.dataset.of!, total);
+  const of = ticket.querySelector('[data-show="of"]');
+  const said = withTotal(of?.textContent ?? '', total);
+  if (of !== null && of.textContent !== said) of.textContent = said;
+}
+
+/**
+ * A text with its first number as `total`.
+ *
+ *     withTotal('of 96 × fish', 1200) // 'of 1\u202f200 × fish'
+ */
+export function withTotal(text: string, total: number): string {
+  const number = String(total).replaceAll(/\B(?=(?:\d{3})+$)/g, '\u202f');
+  return text.replace(/\d+(?:\u202f\d{3})*/, number);
 }
 
 /** Countdown of what runs in a machine, to when somebody must be there. The server's clock counts. */
