@@ -14,7 +14,7 @@ import { isOnlyTooLarge, missingTexts } from '../../views/words/missing-words.ts
 import { nameOfGroup, nameOfMachine } from '../../views/words/names.ts';
 import { assumedLotsText, boundWords, keptOrderText, whyWords } from '../../views/words/schedule-words.ts';
 import { soundnessWords } from '../../views/words/soundness-words.ts';
-import { needWords, noDayText, orderedText } from '../../views/words/supply-words.ts';
+import { loadsInIt, needWords, noDayText, orderedText } from '../../views/words/supply-words.ts';
 import { threatText } from '../../views/words/threat-words.ts';
 import {
   chanceBy,
@@ -237,8 +237,10 @@ function ordersOf(forecast: Forecast, clock: WallClock, at: At): string[] {
 function loadsOf(forecast: Forecast): string[] {
   return (forecast.loads ?? [])
     .filter(({ left }) => left > 0)
-    .map(({ name, machine, size, total, left }) => {
-      return `${column(name)}${orderTexts.loadLine(figure(left), figure(total), nameOfMachine(forecast, machine), figure(size))}`;
+    .map(({ step, name, machine, size, total, left }) => {
+      const where = nameOfMachine(forecast, machine);
+      const inIt = loadsInIt(forecast, step);
+      return `${column(name)}${orderTexts.loadLine(figure(left), figure(total), where, figure(size), inIt)}`;
     });
 }
 

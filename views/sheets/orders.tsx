@@ -13,7 +13,7 @@ import { texts } from '../texts/index.ts';
 import { orderTexts as say } from '../texts/paper/orders.ts';
 import type { BuildPage } from '../types.ts';
 import { machineName, supplierName } from '../words/marks.tsx';
-import { needWords, noDayText, orderByText, outTexts, unitsText } from '../words/supply-words.ts';
+import { loadsInIt, needWords, noDayText, orderByText, outTexts, unitsText } from '../words/supply-words.ts';
 import { figure, money, soonText } from '../words/wording.ts';
 
 /** What was logged last of an order, and where it can be taken back the id of that. */
@@ -243,7 +243,13 @@ function Loads({ page }: { page: BuildPage }): Html | null {
           <li key={step}>
             <a href={`${screenHref(page.build.id, 'steps')}#steps-${step}`}>{name}</a>{' '}
             <span class="quiet">
-              {say.loadLine(figure(left), figure(total), machineName(page.build, machine), figure(size))}
+              {say.loadLine(
+                figure(left),
+                figure(total),
+                machineName(page.build, machine),
+                figure(size),
+                loadsInIt(page.forecast, step),
+              )}
             </span>
           </li>
         ))}

@@ -158,3 +158,8 @@ function missingOne(forecast: Forecast, clock: WallClock, supply: ForecastSupply
   const when = (at: number | null) => (at === null ? '' : soonText(clock, at, forecast.now));
   return toOrder > 0 ? say.missingOrder(what, when(orderBy)) : say.missingDue(what, when(arrives));
 }
+
+/** Loads that are in the machine: they are left until what is in them is counted. */
+export function loadsInIt({ steps }: Pick<Forecast, 'steps'>, id: string): number {
+  return byId(steps, id)?.underWay.filter(({ kind }) => kind === 'loaded').length ?? 0;
+}

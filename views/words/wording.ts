@@ -91,7 +91,7 @@ export function minutesText(minutes: number, digits = 2): string {
  * unit.
  *
  *     spreadText(3, { low: 1.6, high: 4.8 }) // ['1.6', '4.8']
- *     spreadText(90, { low: 48.52, high: 142.8 }) // ['49 min', '2 h 23 min']
+ *     spreadText(90, { low: 48.52, high: 142.8 }).join(' to ') // '49 min to 2 h 23 min'
  */
 export function spreadText(minutesPerUnit: number, { low, high }: { low: number; high: number }): [string, string] {
   const isBare = minutesPerUnit < 60 && high < 60;

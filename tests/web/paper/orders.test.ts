@@ -140,3 +140,35 @@ describe('the Orders sheet', () => {
     expect(said).toContain('No price, so not in the sum: glue.');
   });
 });
+
+describe('the loads of machines', () => {
+  it('say which of those that are left are in the machine', async () => {
+    const printed: Build = lantern({
+      id: 'printed',
+      machines: [{ id: 'printer', name: 'Printer', unattended: true, overnight: true }],
+      parts: [{ id: 'cam', name: 'cam', source: 'make', count: 16 }],
+      steps: [
+        {
+          id: 'print',
+          name: 'print',
+          part: 'cam',
+          lotSize: 8,
+          phases: [{ kind: 'run', machine: 'printer', minutes: 60 }],
+        },
+      ],
+    });
+    const made = await real.planner.create(printed, [], 'maker');
+    expect(made.ok).toBe(true);
+    const at = new Date(NOON * 60_000).toISOString();
+    real.planner.append(
+      'printed',
+      [{ id: 'entry-load', kind: 'loaded', step: 'print', n: 8, machine: 'printer', at }],
+      'maker',
+    );
+    await real.planner.settled();
+    const { body } = await real.app.inject({ url: '/b/printed/orders' });
+    expect(body.replaceAll(/<[^>]*>/g, ' ')).toContain(
+      '2 of 2\u00a0loads left on Printer, 8 in each, 1 of them in it now',
+    );
+  });
+});

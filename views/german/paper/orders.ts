@@ -64,8 +64,8 @@ inGerman(orderTexts, {
   },
   loads: 'Ladungen der Maschinen',
   loadsNote: 'Platten, Tabletts und Bögen, eine Ladung nach der anderen.',
-  loadLine: (left, total, machine, size) =>
-    `${left} von ${someOf(total, 'Ladung', 'Ladungen')} übrig, auf ${machine}, ${size} in jeder`,
+  loadLine: (left, total, machine, size, inIt) =>
+    `${left} von ${someOf(total, 'Ladung', 'Ladungen')} übrig, auf ${machine}, ${size} in jeder${inIt === 0 ? '' : `, davon ${inIt} jetzt darin`}`,
   columns: {
     what: 'Was',
     supplier: 'Von',

@@ -64,8 +64,8 @@ export const orderTexts = worded({
   },
   loads: 'Loads of machines',
   loadsNote: 'Plates, trays and sheets, one load at a time.',
-  loadLine: (left: string, total: string, machine: string, size: string) =>
-    `${left} of ${someOf(total, 'load', 'loads')} left on ${machine}, ${size} in each`,
+  loadLine: (left: string, total: string, machine: string, size: string, inIt: number) =>
+    `${left} of ${someOf(total, 'load', 'loads')} left on ${machine}, ${size} in each${inIt === 0 ? '' : `, ${inIt} of them in it now`}`,
   columns: {
     what: 'What',
     supplier: 'From',
