@@ -153,7 +153,9 @@ export function drawTicket(step: CountStep, shown: Shown, offsetMs: number): voi
   drawClock(ticket, clock, shown.state.zone);
 }
 
-/** What was scrapped or learnt changes how many are made: in `of 96 × fish`, drawn by the server, only the number does. */
+/**
+ * What was scrapped or learnt changes how many are made: in `of 96 × fish`, drawn by the server, only the number does.
+ */
 function drawTotal(ticket: HTMLElement, total: number): void {
   const body = ticket.querySelector<HTMLElement>('.ticket-body[data-of]');
   if (body !== null) body.dataset.of = withTotal(body.dataset.of!, total);
