@@ -129,16 +129,17 @@ export interface SlowStepValues {
   readonly pace: { readonly neededPerHour: number | null; readonly countedPerHour: number | null } | null;
   /** Its last moment. */
   readonly by: number;
-  /** Work on site whose last moment is before this load-in: nobody has hours for it between load-in and event. */
+  /** Work on site that would have to begin before this load-in: there are too few hours from there to the event. */
   readonly noHoursAfter: number | null;
   readonly waiting: readonly string[];
   /**
    * `likely`: minutes that it costs on average; `late`: minutes by which the plan runs past `by`; `driving`: the share
-   * of the futures in which it holds up the end.
+   * of the futures in which it holds up the end; `misses`: the share of those in which the event is missed, where that
+   * is for its own sake.
    */
   readonly cause:
     | { readonly kind: 'likely' | 'late'; readonly minutes: number }
-    | { readonly kind: 'driving'; readonly share: number };
+    | { readonly kind: 'driving' | 'misses'; readonly share: number };
 }
 
 interface OrderThreatValues {

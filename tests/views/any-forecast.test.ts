@@ -456,7 +456,7 @@ const ONE_BY_ONE: Readonly<Record<string, string>> = {
   'tests/engine/09-threats': [
     'threats.noHours threats.lateOnSite threats.likely threats.orderLateFromStart threats.orderToday',
     'threats.undecidedFromStart threats.loadWatched threats.sparesOf threats.dueNever threats.promised',
-    'threats.expected threats.just threats.fullMachine',
+    'threats.expected threats.just threats.fullMachine threats.misses',
   ].join(' '),
   'tests of the picture of what waits': [
     'waits.noteChain waits.notePart waits.noteOpen waits.noteAround waits.scroll waits.taken.machine',

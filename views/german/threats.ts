@@ -18,6 +18,7 @@ inGerman(threatTexts, {
   late: (length) => `Wie geplant wird es ${length} danach fertig.`,
   lateOnSite: (length) => `Wie geplant wird es ${length} zu spät fertig.`,
   likely: (length) => `Es kostet wahrscheinlich ${length}.`,
+  misses: (share) => `In ${share} von 100 Durchläufen endet die Arbeit vor Ort nach der Veranstaltung.`,
   driving: (share) => `In ${share} von 100 Durchläufen bestimmt es, wann alles fertig ist.`,
   waiting: (names) => `${listOf(names)} ${byNumber(names.length, 'wartet', 'warten')} darauf.`,
   order: { buy: 'bestellen', 'send-out': 'außer Haus geben' },

@@ -191,6 +191,7 @@ interface FiguresProps {
 
 /** Left, when the last one is likely, against the first plan, pace so far and pace needed. */
 function BurnFigures({ page, burn, fan, old }: FiguresProps): Html {
+  const last = burn.step !== null ? say.lastUnit : hasSiteWork(page) ? say.lastWorkOnSite : say.lastWork;
   return (
     <dl class="burn-figures">
       <div>
@@ -207,7 +208,7 @@ function BurnFigures({ page, burn, fan, old }: FiguresProps): Html {
         </dd>
       </div>
       <div class="wide">
-        <dt>{burn.step !== null ? say.lastUnit : hasSiteWork(page) ? say.lastWorkOnSite : say.lastWork}</dt>
+        <dt>{fan === null ? last : say.evenChance(last)}</dt>
         <dd>
           <LastUnitWords page={page} burn={burn} fan={fan} old={old} />
         </dd>

@@ -18,6 +18,7 @@ export const threatTexts = worded({
   late: (length: string) => `As planned it finishes ${length} after that.`,
   lateOnSite: (length: string) => `As planned it finishes ${length} too late.`,
   likely: (length: string) => `It is likely to cost ${length}.`,
+  misses: (share: string) => `In ${share} of 100 runs the work on site ends after the event.`,
   driving: (share: string) => `It sets the ready date in ${share} of 100 runs.`,
   waiting: (names: readonly string[]) => `${listOf(names)} ${byNumber(names.length, 'waits', 'wait')} for it.`,
   order: { buy: 'Order', 'send-out': 'Send out' },

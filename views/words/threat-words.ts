@@ -135,7 +135,7 @@ function paceText(pace: SlowStepValues['pace']): string {
 }
 
 function causeText({ cause, noHoursAfter }: SlowStepValues): string {
-  if (cause.kind === 'driving') return say.driving(figure(ofHundred(cause.share)));
+  if ('share' in cause) return say[cause.kind](figure(ofHundred(cause.share)));
   if (cause.kind === 'likely') return say.likely(lengthText(cause.minutes));
   const length = lengthText(cause.minutes, 'up');
   return noHoursAfter === null ? say.late(length) : say.lateOnSite(length);

@@ -3,7 +3,7 @@ import type { Forecast, ForecastRisk, ForecastStep, SlowStepValues, Threat } fro
 
 import type { Instant } from '../types.ts';
 import type { Root, RootCode } from './late-roots.ts';
-import { drawnCost, isExplained, isUnlikely, lateMinutesOf, latenessOf } from './what-waits.ts';
+import { drawnCost, isExplained, isUnlikely, isWorkshopUnlikely, lateMinutesOf, latenessOf } from './what-waits.ts';
 
 type Given = Omit<Forecast, 'threats'>;
 
@@ -70,13 +70,17 @@ function withHeldUp({ origin, threat }: Root, holdsUp: readonly string[]): Root 
 
 /**
  * Where the date is unlikely and yet no step costs much by itself (days that are lost, say): the one that moves the end
- * most, by its spread or its work.
+ * most, by its spread or its work; of the steps on site where the workshop is well on time and only the event is not.
  */
 function drivingStep(forecast: Given, open: readonly ForecastStep[], risk: ForecastRisk): Threat<'slow-step'>[] {
   const drawn = new Map(risk.steps.map((one) => [one.step, one]));
   const weight = ({ id, handsMinutesLeft }: ForecastStep): number =>
     (drawn.get(id)?.sensitivity ?? 0) + (drawn.get(id)?.criticality ?? 0) * (handsMinutesLeft / MUCH_WORK);
-  const [most] = [...open].sort((a, b) => weight(b) - weight(a));
+  const onSiteAlone = isUnlikely(risk) && !isWorkshopUnlikely(risk) && open.some((step) => step.onSite);
+  const [most] = open.filter((step) => step.onSite || !onSiteAlone).sort((a, b) => weight(b) - weight(a));
+  if (most !== undefined && onSiteAlone) {
+    return [slowStep(forecast, most, 0, { kind: 'misses', share: 1 - risk.event.chance })];
+  }
   const share = drawn.get(most?.id ?? '')?.criticality ?? 0;
   if (most === undefined || share < LEAST_SHARE) return [];
   return [slowStep(forecast, most, 0, { kind: 'driving', share })];

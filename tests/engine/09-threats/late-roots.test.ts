@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { threatsOf } from '../../../server/engine/09-threats/index.ts';
 import { readWall } from '../../../server/engine/calendar/index.ts';
 import { planBuild } from '../../../server/engine/plan.ts';
 import type { Build, LogEntry } from '../../../server/model/index.ts';
@@ -87,6 +88,24 @@ describe('a delivery under way', () => {
     expect(risk!.event.chance).toBeLessThan(0.9);
     expect(codesAndSteps(build, [ordered], NOW + 15)[0]).toBe('slow-step hang');
     expect(codesAndSteps(build, [ordered], NOW + 15)).not.toContain('late-delivery order-rod');
+  });
+
+  it('nor is any step in the workshop, where none costs much by itself', () => {
+    const steps: Build['steps'] = [
+      hangers('').steps[0]!,
+      { id: 'hang', name: 'hang them', onSite: true, after: ['mount'], phases: [{ kind: 'hands', minutes: 200 }] },
+    ];
+    const window = { readyBy: '2026-12-05T22:00', loadIn: '2026-12-11T17:00', steps };
+    const forecast = planBuild(hangers('2026-12-12T12:00', window), [ordered], NOW + 15, {
+      risk: { seed: 1, futures: 300 },
+    });
+    const risk = { ...forecast.risk!, steps: forecast.risk!.steps.map((one) => ({ ...one, costMinutes: 0 })) };
+    const threats = threatsOf(forecast, risk, NOW + 15);
+    expect(threats.map(({ code, step }) => `${code} ${step}`).slice(0, 1)).toEqual(['slow-step hang']);
+    const missed = Math.round(100 * (1 - risk.event.chance));
+    expect(wordedThreats({ ...forecast, threats })[0]!.message).toContain(
+      `In ${missed} of 100 runs the work on site ends after the event.`,
+    );
   });
 
   it('that comes with room is none', () => {

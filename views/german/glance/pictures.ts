@@ -21,6 +21,7 @@ inGerman(pictureTexts, {
   lastUnit: 'letztes Stück',
   lastWork: 'letzte Arbeit',
   lastWorkOnSite: 'letzte Arbeit, auch vor Ort',
+  evenChance: (what) => `${what}, jedes zweite Mal`,
   pens: {
     counted: 'gezählt',
     planned: 'erster Plan',

@@ -18,6 +18,7 @@ export const pictureTexts = worded({
   lastUnit: 'last unit',
   lastWork: 'last work',
   lastWorkOnSite: 'last work, on site too',
+  evenChance: (what: string) => `${what}, even chance`,
   pens: {
     counted: 'counted',
     planned: 'first plan',
