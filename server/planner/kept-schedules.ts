@@ -16,7 +16,9 @@ export interface KeptSchedules {
   of(state: GroundState): WrittenSchedule | undefined;
   put(state: GroundState, forecast: Forecast): void;
   /** Says what the disk has, where nothing newer is known. */
-  know(key: number, kept: Forecast): void;
+  know(key: number, kept: Pick<Forecast, 'lots' | 'steps'>): void;
+  /** Whether it was said, or something newer is known. */
+  knows(key: number): boolean;
   /** When what is at hand of a build has been written, so that nobody waits for it who asks. */
   written(key: number): Promise<unknown> | undefined;
   /** The schedule of the last settled forecast of a build, whatever the edit; undefined where there is none. */
@@ -40,7 +42,7 @@ export function createKeptSchedules(store: Store): KeptSchedules {
   const newest = new Map<number, () => WrittenSchedule>();
   const writing = new Map<number, Promise<unknown>>();
   /** Written when it is asked for or in the next turns, whichever comes first. */
-  const inTime = (key: number, forecast: Forecast): (() => WrittenSchedule) => {
+  const inTime = (key: number, forecast: Pick<Forecast, 'lots' | 'steps'>): (() => WrittenSchedule) => {
     let from: Pick<Forecast, 'lots' | 'steps'> | null = forecast;
     let schedule: WrittenSchedule | null = null;
     const written = (): WrittenSchedule => {
@@ -69,6 +71,7 @@ export function createKeptSchedules(store: Store): KeptSchedules {
   return {
     last,
     written: (key) => writing.get(key),
+    knows: (key) => newest.has(key),
     know: (key, kept) => {
       if (!newest.has(key)) newest.set(key, inTime(key, kept));
     },

@@ -16,6 +16,8 @@ export interface CalendarChoice {
 }
 
 const LONGEST_ALARM = 10_080;
+/** Events that are gone through at once. */
+const AT_ONCE = 100;
 
 /** What was typed of a calendar; empty or left out: everything, and no alarm. A problem names what is not there. */
 export function calendarChoice(
@@ -60,7 +62,14 @@ export function* calendarParts(
   let collected = collecting.next();
   for (; collected.done !== true; collected = collecting.next()) yield '';
   const plain = collected.value;
-  const stamps = stamping?.(plain.map((event) => ({ uid: event.uid, told: hashOf(toldBy(event)) }))) ?? [];
+  const told: ToldEvent[] = [];
+  for (const event of stamping ? plain : []) {
+    told.push({ uid: event.uid, told: hashOf(toldBy(event)) });
+    if (told.length % AT_ONCE === 0) yield '';
+  }
+  yield '';
+  const stamps = stamping?.(told) ?? [];
+  yield '';
   const events = plain.map((event, i) => (stamps[i] === undefined ? event : { ...event, changed: stamps[i] }));
   const name = calendarName(forecast, choice.person === null ? null : calendarOwner(build, choice.person));
   yield '';

@@ -56,17 +56,24 @@ describe('a snapshot', () => {
     await restarted.planner.snapshot('lantern');
     expect(restarted.computed.count).toBe(0);
     db.exec('update forecasts set format = format - 1');
-    // It is not even read, but for the order of work that it had.
-    let read = 0;
-    const last: typeof store.forecasts.last = (key) => {
-      read += 1;
-      return store.forecasts.last(key);
+    // It is not even read, but for the order of work that it had, and that in turns.
+    let [read, pieces] = [0, 0];
+    const forecasts: typeof store.forecasts = {
+      ...store.forecasts,
+      last: (key) => {
+        read += 1;
+        return store.forecasts.last(key);
+      },
+      pieces: (key) => {
+        pieces += 1;
+        return store.forecasts.pieces(key);
+      },
     };
-    const updated = await bench({ store: { ...store, forecasts: { ...store.forecasts, last } } });
+    const updated = await bench({ store: { ...store, forecasts } });
     expect(updated.planner.latest('lantern')).toBeNull();
     expect(read).toBe(0);
     expect(await updated.planner.snapshot('lantern')).toMatchObject({ stale: false });
-    expect([updated.computed.count, read]).toEqual([1, 1]);
+    expect([updated.computed.count, read, pieces]).toEqual([1, 0, 1]);
   });
 
   it('keeps since when each threat has stood, over new forecasts and a restart, until it is gone', async () => {

@@ -91,13 +91,14 @@ export function createShelf(parts: ShelfParts): Shelf {
     fetch: async (id, state) => {
       if (shelved.get(id)?.key === state.key) return;
       const head = store.forecasts.head(state.key);
-      if (!head?.current) return;
+      if (head === null || (!head.current && schedules.knows(state.key))) return;
       const pieces = store.forecasts.pieces(state.key);
       if (pieces.length === 0) return;
       const { current, ...rest } = head;
       const one = { ...rest, forecast: await joinedInTurns(pieces), key: state.key };
       schedules.know(state.key, one.forecast);
-      if (shelved.get(id)?.key !== state.key) shelved.set(id, one);
+      // What was made by another program is of use for its schedule alone.
+      if (current && shelved.get(id)?.key !== state.key) shelved.set(id, one);
     },
     put: (id, state, { forecast, at: computedAt, depth }) => {
       const { key } = state;
