@@ -12,7 +12,7 @@ import { helpersHref } from '../links.ts';
 import { CautionFooter } from '../parts/cautions.tsx';
 import { SheetProblems } from '../parts/sheet-problems.tsx';
 import { TodayLink } from '../parts/today-link.tsx';
-import { type Html, InTurns } from '../render.ts';
+import { type Html, InTurns, ListInTurns } from '../render.ts';
 import { TroubleLinks } from '../sheets/troubles.tsx';
 import { phoneTexts } from '../texts/count/phone.ts';
 import { countTexts as say } from '../texts/count/sheet.ts';
@@ -112,17 +112,18 @@ function Tickets({ state, data, hazards }: TicketsProps): Html {
     steps.length === 0 ? null : (
       <section class="tickets">
         <h2>{title}</h2>
-        {steps.map((step) => (
-          <InTurns key={step.id}>
+        <ListInTurns>
+          {steps.map((step) => (
             <Ticket
+              key={step.id}
               step={step}
               setName={state.setName}
               open={step === first}
               later={!whole.has(step)}
               hazards={hazards.get(step.id) ?? []}
             />
-          </InTurns>
-        ))}
+          ))}
+        </ListInTurns>
       </section>
     );
   return (

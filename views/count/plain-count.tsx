@@ -4,7 +4,7 @@
  */
 import type { ComponentChildren } from 'preact';
 import type { CountState, CountStep } from '../client/outbox/count-wire.ts';
-import { type Html, InTurns } from '../render.ts';
+import { type Html, ListInTurns } from '../render.ts';
 import { phoneTexts } from '../texts/count/phone.ts';
 import { countTexts } from '../texts/count/sheet.ts';
 import { LostChoices } from './lost-choices.tsx';
@@ -158,11 +158,13 @@ function StepField({ choices: all }: { choices: readonly Choice[] }): Html {
     <label>
       {say.step}
       <select name="step">
-        {all.map(({ value, text }) => (
-          <InTurns key={value}>
-            <option value={value}>{text}</option>
-          </InTurns>
-        ))}
+        <ListInTurns>
+          {all.map(({ value, text }) => (
+            <option key={value} value={value}>
+              {text}
+            </option>
+          ))}
+        </ListInTurns>
       </select>
     </label>
   );

@@ -12,7 +12,7 @@ import { CautionFooter, CautionLines } from '../parts/cautions.tsx';
 import { decideText, type OpenDue, openDues } from '../parts/due.tsx';
 import { TodayLink } from '../parts/today-link.tsx';
 import { UncheckedWords } from '../parts/unchecked.tsx';
-import { type Html, InTurns } from '../render.ts';
+import { type Html, InTurns, ListInTurns } from '../render.ts';
 import { listOf } from '../texts/grammar.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
@@ -200,11 +200,15 @@ function Tasks({ page, facts }: FactsProps): Html {
         </Shown>
       </h2>
       <ol class="now-list">
-        {facts.tasks.map((task) => (
-          <InTurns key={`${task.start} ${task.step} ${task.set} ${task.kind} ${task.people.join()}`}>
-            <Task page={page} task={task} />
-          </InTurns>
-        ))}
+        <ListInTurns>
+          {facts.tasks.map((task) => (
+            <Task
+              key={`${task.start} ${task.step} ${task.set} ${task.kind} ${task.people.join()}`}
+              page={page}
+              task={task}
+            />
+          ))}
+        </ListInTurns>
       </ol>
       {facts.idle.map(({ id, until, instead, shown }) => (
         <p key={`${id} ${shown.join()}`} {...seenAt(shown, now)}>

@@ -24,7 +24,7 @@ const KINDS: readonly RegExp[] = [
  */
 export function unletteredIn(text: string, most: number): string[] {
   const found = new Map<string, string>();
-  for (const [letter] of text.matchAll(LETTER)) {
+  for (const letter of new Set(text.match(LETTER))) {
     if (found.size === most) break;
     if (!EMOJI.test(letter) && (LETTERED.test(letter) || OF_ANY_SCRIPT.test(letter))) continue;
     const kind = KINDS.findIndex((one) => one.test(letter));

@@ -2,12 +2,12 @@
 import type { ForecastSupply } from '../../server/model/index.ts';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { screenHref } from '../links.ts';
-import { type Html, InTurns } from '../render.ts';
+import { type Html, InTurns, ListInTurns } from '../render.ts';
 import { dayTexts } from '../texts/paper/day.ts';
 import { orderTexts } from '../texts/paper/orders.ts';
 import type { BuildPage } from '../types.ts';
 import { Scroll, supplierName } from '../words/marks.tsx';
-import { momentLines } from '../words/moments.ts';
+import { type Moment, momentLine, momentsOf } from '../words/moments.ts';
 import { needWords, noDayText, unitsText } from '../words/supply-words.ts';
 import { money, soonText, whenText } from '../words/wording.ts';
 import { DayPaper, isBlank } from './day-paper.tsx';
@@ -43,11 +43,11 @@ export function WholePlanSheet({ page, person }: PlanProps): Html {
       <section aria-labelledby="paper-moments">
         <h2 id="paper-moments">{say.moments}</h2>
         <ul class="paper-moments">
-          {momentLines(page).map(({ at, text }) => (
-            <li key={`${at} ${text}`}>
-              <b>{whenText(page.clock, at, page.forecast.now)}</b> {text}
-            </li>
-          ))}
+          <ListInTurns>
+            {momentsOf(page).map((moment) => (
+              <MomentLine key={`${moment.kind} ${moment.key}`} page={page} moment={moment} />
+            ))}
+          </ListInTurns>
         </ul>
       </section>
       <OrderTable page={page} />
@@ -58,6 +58,14 @@ export function WholePlanSheet({ page, person }: PlanProps): Html {
         </InTurns>
       ))}
     </Sheet>
+  );
+}
+
+function MomentLine({ page, moment }: { page: BuildPage; moment: Moment }): Html {
+  return (
+    <li>
+      <b>{whenText(page.clock, moment.at, page.forecast.now)}</b> {momentLine(moment)}
+    </li>
   );
 }
 

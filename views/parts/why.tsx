@@ -1,6 +1,6 @@
 /** Why this date: the chain that drives the ready finish, downwards from now, the ready finish at its foot. */
 import type { WhyLine } from '../../server/model/index.ts';
-import { type Html, InTurns } from '../render.ts';
+import { type Html, ListInTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { whyWords } from '../words/schedule-words.ts';
@@ -75,19 +75,17 @@ function linksOf(lines: readonly WhyLine[]): Link[] {
 
 function Links({ page, links, first }: { page: BuildPage; links: readonly Link[]; first: number }): Html {
   return (
-    <>
+    <ListInTurns>
       {links.map((link, i) => (
-        <InTurns key={first + i}>
-          <li value={first + i}>
-            {link.lines.length === 1 ? (
-              <Line page={page} line={link.lines[0]!} />
-            ) : (
-              <Busy page={page} lines={link.lines} />
-            )}
-          </li>
-        </InTurns>
+        <li key={first + i} value={first + i}>
+          {link.lines.length === 1 ? (
+            <Line page={page} line={link.lines[0]!} />
+          ) : (
+            <Busy page={page} lines={link.lines} />
+          )}
+        </li>
       ))}
-    </>
+    </ListInTurns>
   );
 }
 

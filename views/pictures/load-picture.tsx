@@ -3,7 +3,7 @@
  * as they are planned; the same in figures behind it.
  */
 
-import type { Html } from '../render.ts';
+import { type Html, ListInTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { Scroll } from '../words/marks.tsx';
@@ -25,9 +25,11 @@ export function LoadPicture({ page }: { page: BuildPage }): Html {
       <h2 id="load-title">{say.heading}</h2>
       <p class="quiet">{say.note}</p>
       {rows.length === 0 ? <p>{say.nobody}</p> : null}
-      {rows.map((row) => (
-        <Row key={row.key} page={page} row={row} most={mostOf(row, most)} />
-      ))}
+      <ListInTurns>
+        {rows.map((row) => (
+          <Row key={row.key} page={page} row={row} most={mostOf(row, most)} />
+        ))}
+      </ListInTurns>
       {rows.length === 0 ? null : <InFigures page={page} rows={rows} />}
     </section>
   );

@@ -193,5 +193,5 @@ function pairsBack(cameFrom: ReadonlyMap<string, string>, from: string, to: stri
 }
 
 function pairOf(from: string, to: string): string {
-  return JSON.stringify([from, to]);
+  return `${from}\n${to}`;
 }

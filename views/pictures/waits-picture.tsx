@@ -3,7 +3,7 @@
  * sheet shows one of them. The chain that drives the date has double lines and a mark.
  */
 import type { ForecastStep } from '../../server/model/index.ts';
-import { type Html, InTurns } from '../render.ts';
+import { type Html, InTurns, ListInTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { Scroll, stepName } from '../words/marks.tsx';
@@ -120,30 +120,30 @@ function WidePicture({ page, shown, marksOf, layout }: OnePictureProps & WithLay
         {/* biome-ignore lint/a11y/noSvgWithoutTitle: it only places boxes, which say themselves what they are */}
         <svg class="waits" width={rem(width)} height={rem(height)} focusable="false">
           <svg width="100%" height="100%" viewBox={`0 0 ${width} ${height}`} aria-hidden="true">
-            {[...lines]
-              .sort((a, b) => Number(a.line.drives) - Number(b.line.drives))
-              .map((one) => (
-                <InTurns key={keyOf(one)}>
-                  <Wire placed={one} />
-                </InTurns>
-              ))}
+            <ListInTurns>
+              {[...lines]
+                .sort((a, b) => Number(a.line.drives) - Number(b.line.drives))
+                .map((one) => (
+                  <Wire key={keyOf(one)} placed={one} />
+                ))}
+            </ListInTurns>
             {balloons.map((one) => (
               <Balloon key={`${one.step} ${one.x} ${one.y}`} page={page} balloon={one} />
             ))}
           </svg>
-          {boxes.map((box) => (
-            <foreignObject
-              key={box.id}
-              x={rem(box.left)}
-              y={rem(box.top)}
-              width={rem(box.width)}
-              height={rem(box.height)}
-            >
-              <InTurns>
+          <ListInTurns>
+            {boxes.map((box) => (
+              <foreignObject
+                key={box.id}
+                x={rem(box.left)}
+                y={rem(box.top)}
+                width={rem(box.width)}
+                height={rem(box.height)}
+              >
                 <WaitBox page={page} step={byId.get(box.id)!} marks={marksOf(byId.get(box.id)!)} />
-              </InTurns>
-            </foreignObject>
-          ))}
+              </foreignObject>
+            ))}
+          </ListInTurns>
           {lines.map((one) =>
             one.words === null || lineWords(one.line.links) === '' ? null : (
               <text key={keyOf(one)} x={rem(one.words.x)} y={rem(one.words.y)} dy="0.3em">
@@ -206,34 +206,33 @@ function NarrowPicture({ page, shown, marksOf }: OnePictureProps): Html {
   );
   const byId = new Map(shown.steps.map((step) => [step.id, step]));
   const gap = Math.max(LEAST_GAP, Math.min(WIRE_GAP, DUCT / Math.max(1, tracks)));
+  const words = wordsInto(page, shown.lines);
   return (
     <div class="waits-narrow">
       <Scroll label={say.picture}>
         <ol class="loom">
-          {order.map((id, row) => (
-            <li key={id}>
-              <InTurns>
+          <ListInTurns>
+            {order.map((id, row) => (
+              <li key={id}>
                 <Duct wires={rows[row]!} width={tracks * gap + 0.9} gap={gap} />
-                <WaitBox
-                  page={page}
-                  step={byId.get(id)!}
-                  marks={marksOf(byId.get(id)!)}
-                  words={wordsInto(page, shown.lines, id)}
-                />
-              </InTurns>
-            </li>
-          ))}
+                <WaitBox page={page} step={byId.get(id)!} marks={marksOf(byId.get(id)!)} words={words.get(id) ?? []} />
+              </li>
+            ))}
+          </ListInTurns>
         </ol>
       </Scroll>
     </div>
   );
 }
 
-function wordsInto({ forecast }: BuildPage, lines: readonly WaitLine[], id: string): string[] {
-  return lines.flatMap(({ from, to, links }) => {
-    const words = to === id ? lineWords(links) : '';
-    return words === '' ? [] : [say.from(words, stepName(forecast, from))];
-  });
+/** What is said at each step of the lines that come to it. */
+function wordsInto({ forecast }: BuildPage, lines: readonly WaitLine[]): Map<string, string[]> {
+  const all = new Map<string, string[]>();
+  for (const { from, to, links } of lines) {
+    const words = lineWords(links);
+    if (words !== '') all.set(to, [...(all.get(to) ?? []), say.from(words, stepName(forecast, from))]);
+  }
+  return all;
 }
 
 interface DuctProps {

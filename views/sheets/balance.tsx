@@ -14,7 +14,7 @@ import { At, DimensionLine, Hatch } from '../pictures/drawing.tsx';
 import { PenKey } from '../pictures/pens.tsx';
 import { balanceHref, burnHref, numberOf, outText, stepHref } from '../pictures/picture-links.ts';
 import { valueAt } from '../pictures/plot.tsx';
-import { type Html, InTurns } from '../render.ts';
+import { type Html, InTurns, ListInTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { stepName } from '../words/marks.tsx';
@@ -244,11 +244,11 @@ export function StatusLine({ page, current, linked }: StatusLineProps): Html | n
         </defs>
       </svg>
       <ol class="status-rows">
-        {steps.map((row) => (
-          <InTurns key={row.step}>
-            <StatusRow page={page} row={row} current={row.step === current} />
-          </InTurns>
-        ))}
+        <ListInTurns>
+          {steps.map((row) => (
+            <StatusRow key={row.step} page={page} row={row} current={row.step === current} />
+          ))}
+        </ListInTurns>
       </ol>
     </section>
   );

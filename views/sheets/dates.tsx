@@ -4,7 +4,7 @@ import { screenHref } from '../links.ts';
 import { DayStamp } from '../paper/day-stamp.tsx';
 import { FreeUntil } from '../parts/free-until.tsx';
 import { TodayLink } from '../parts/today-link.tsx';
-import { type Html, InTurns } from '../render.ts';
+import { type Html, ListInTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import { calendarTexts } from '../texts/paper/calendar.ts';
 import type { BuildPage } from '../types.ts';
@@ -57,17 +57,17 @@ export function DatesSheet({ page }: { page: BuildPage }): Html {
       <FreeUntil page={page} of={forecast} />
       <SinglePoints page={page} />
       <ol class="book-days">
-        {groupDays(page, days, coming).map((group) =>
-          group.moments.length > 0 ? (
-            <InTurns key={group.days[0]!.date}>
-              <BookDay page={page} day={group.days[0]!} moments={group.moments} />
-            </InTurns>
-          ) : (
-            <li key={group.days[0]!.date} class="blank-days quiet small">
-              {blankWords(page, group.days)}
-            </li>
-          ),
-        )}
+        <ListInTurns>
+          {groupDays(page, days, coming).map((group) =>
+            group.moments.length > 0 ? (
+              <BookDay key={group.days[0]!.date} page={page} day={group.days[0]!} moments={group.moments} />
+            ) : (
+              <li key={group.days[0]!.date} class="blank-days quiet small">
+                {blankWords(page, group.days)}
+              </li>
+            ),
+          )}
+        </ListInTurns>
       </ol>
     </Sheet>
   );

@@ -6,7 +6,7 @@ import { ChangeLink, EditForm } from '../forms/form.tsx';
 import { BuildLayout, Sheet } from '../frame/layout.tsx';
 import { formulasHref, screenHref } from '../links.ts';
 import { UncheckedMark } from '../parts/unchecked.tsx';
-import { type Html, InTurns } from '../render.ts';
+import { type Html, ListInTurns } from '../render.ts';
 import { formulaTexts } from '../texts/begin/formulas.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage, EditList, OpenForm } from '../types.ts';
@@ -241,17 +241,17 @@ function Parts({ page, open, href }: PlaceProps): Html {
   return (
     <>
       <ul class="parts">
-        {(page.build.parts ?? []).map((part) => (
-          <li key={part.id} id={`parts-${part.id}`}>
-            {open?.list === 'parts' && open.key === part.id ? (
-              <EditForm build={page.build} form={open} href={href} />
-            ) : (
-              <InTurns>
+        <ListInTurns>
+          {(page.build.parts ?? []).map((part) => (
+            <li key={part.id} id={`parts-${part.id}`}>
+              {open?.list === 'parts' && open.key === part.id ? (
+                <EditForm build={page.build} form={open} href={href} />
+              ) : (
                 <PartCard page={page} name={part.name} id={part.id} part={computed.get(part.id)} href={href} />
-              </InTurns>
-            )}
-          </li>
-        ))}
+              )}
+            </li>
+          ))}
+        </ListInTurns>
       </ul>
       {total === 0 ? null : (
         <p class="total">

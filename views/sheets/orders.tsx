@@ -8,7 +8,7 @@ import { sheetForm } from '../hx.ts';
 import { screenHref } from '../links.ts';
 import { SheetProblems } from '../parts/sheet-problems.tsx';
 import { UncheckedWords } from '../parts/unchecked.tsx';
-import { type Html, InTurns } from '../render.ts';
+import { type Html, ListInTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import { orderTexts as say } from '../texts/paper/orders.ts';
 import type { BuildPage } from '../types.ts';
@@ -90,11 +90,11 @@ function Group({ group, supplies, ...props }: GroupProps): Html {
     <div class="orders-from" key={supplier ?? ''}>
       <h3>{fromText(props.page, supplier)}</h3>
       <ul class="orders">
-        {own.map((supply) => (
-          <InTurns key={supply.id}>
-            <Line supply={supply} {...props} />
-          </InTurns>
-        ))}
+        <ListInTurns>
+          {own.map((supply) => (
+            <Line key={supply.id} supply={supply} {...props} />
+          ))}
+        </ListInTurns>
       </ul>
     </div>
   ));

@@ -9,7 +9,7 @@ import { Soundness } from '../parts/soundness.tsx';
 import { StepLine } from '../parts/step-line.tsx';
 import { DecisionList, FeedList, GateList } from '../parts/step-lists.tsx';
 import { stepHref, waitsHref } from '../pictures/picture-links.ts';
-import { type Html, InTurns } from '../render.ts';
+import { type Html, ListInTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import { Ticket } from '../ticket/ticket.tsx';
 import type { BuildPage, EditList, OpenForm } from '../types.ts';
@@ -50,11 +50,11 @@ export function StepsSheet({ page, open }: StepsProps): Html {
       <Soundness page={page} />
       <NewForm page={page} open={open} list="steps" />
       <ol class="tickets">
-        {page.forecast.steps.map((step, i) => (
-          <InTurns key={step.id}>
-            <StepRow page={page} step={step} number={i + 1} open={open} />
-          </InTurns>
-        ))}
+        <ListInTurns>
+          {page.forecast.steps.map((step, i) => (
+            <StepRow key={step.id} page={page} step={step} number={i + 1} open={open} />
+          ))}
+        </ListInTurns>
       </ol>
       <UnplannedSteps page={page} open={open} />
       <FeedList page={page} open={open} href={href} />

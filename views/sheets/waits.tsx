@@ -6,7 +6,7 @@ import { leftText, roomOf } from '../pictures/waits-box.tsx';
 import { drivingSteps, type WaitsAsked, type WaitsShown, waitsShown } from '../pictures/waits-facts.ts';
 import type { WaitsLayout } from '../pictures/waits-layout.ts';
 import { WaitsKey, WaitsPicture } from '../pictures/waits-picture.tsx';
-import { type Html, InTurns } from '../render.ts';
+import { type Html, InTurns, ListInTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
 import { Scroll, stepName } from '../words/marks.tsx';
@@ -144,11 +144,11 @@ function WaitsTable({ page }: { page: BuildPage }): Html {
             </tr>
           </thead>
           <tbody>
-            {page.forecast.steps.map((step) => (
-              <InTurns key={step.id}>
-                <Row page={page} step={step} drives={driving.has(step.id)} />
-              </InTurns>
-            ))}
+            <ListInTurns>
+              {page.forecast.steps.map((step) => (
+                <Row key={step.id} page={page} step={step} drives={driving.has(step.id)} />
+              ))}
+            </ListInTurns>
           </tbody>
         </table>
       </Scroll>

@@ -23,12 +23,9 @@ export interface Moment {
   readonly href: string | null;
 }
 
-/** All last moments as lines, what has passed first. */
-export function momentLines(page: BuildPage): { readonly at: number; readonly text: string }[] {
-  return momentsOf(page).map(({ at, kind, text, more }) => ({
-    at,
-    text: [say.kinds[kind], text, more === '' ? '' : `(${more})`].filter((words) => words !== '').join(' '),
-  }));
+/** A last moment as a line. */
+export function momentLine({ kind, text, more }: Moment): string {
+  return [say.kinds[kind], text, more === '' ? '' : `(${more})`].filter((words) => words !== '').join(' ');
 }
 
 /** Instants that are fixed or forecast stay where they are, even when they have passed. */
@@ -152,11 +149,11 @@ function startMoments(page: BuildPage): Moment[] {
       kind: begun ? 'finish' : 'start',
       key: step.id,
       text: step.name,
-      more: momentWords(
-        say.planned(soonText(clock, planned, forecast.now)),
-        levelled.room ?? null,
-        uncheckedText(forecast, step.part),
-      ),
+      // Worked out where it is drawn: with thousands of steps the words of all take longer than a turn.
+      get more() {
+        const words = say.planned(soonText(clock, planned, forecast.now));
+        return momentWords(words, levelled.room ?? null, uncheckedText(forecast, step.part));
+      },
       href: `${screenHref(build.id, 'steps')}#steps-${step.id}`,
     });
   }

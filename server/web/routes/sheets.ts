@@ -82,7 +82,9 @@ function registerWaits(app: FastifyInstance, web: Web): void {
     const page = await pageOf(web, request, request.params.id);
     const asked = waitsAsked(page, request.query);
     const layout = async () => {
-      const asks = toLayOut(page, waitsShown(page.forecast, asked));
+      const shown = waitsShown(page.forecast, asked);
+      await othersTurn();
+      const asks = toLayOut(page, shown);
       await othersTurn();
       return web.layouts.of(asks);
     };

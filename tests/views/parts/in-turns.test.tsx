@@ -1,5 +1,5 @@
-import { expect, test } from 'vitest';
-import { fragmentInTurns, type Html, InTurns, renderFragment } from '../../../views/render.ts';
+import { expect, test, vi } from 'vitest';
+import { fragmentInTurns, type Html, InTurns, ListInTurns, renderFragment } from '../../../views/render.ts';
 
 /** Takes longer than half a turn. */
 function Slow({ n }: { n: number }): Html {
@@ -51,6 +51,37 @@ test('a sheet drawn in turns is the text that it is when it is drawn at once', a
   expect(text).toBe(renderFragment(sheet(6)));
   expect(text).toContain('<path stroke-width="2" d="M0 0">');
   expect(text).toContain('<option selected value="b">');
+});
+
+test('a long list is drawn in turns that are short, however many of its rows wait', async () => {
+  const rows = Array.from({ length: 3_000 }, (_, n) => <li key={n}>{`row ${n}`}</li>);
+  const list = (
+    <ol>
+      <ListInTurns>{rows}</ListInTurns>
+    </ol>
+  );
+  // Each look at the clock finds the turn over: all that may wait does.
+  let [clock, looks, most] = [0, 0, 0];
+  const clocked = vi.spyOn(performance, 'now').mockImplementation(() => {
+    looks += 1;
+    clock += 10;
+    return clock;
+  });
+  const look = (): void => {
+    most = Math.max(most, looks);
+    looks = 0;
+    again = setImmediate(look);
+  };
+  let again = setImmediate(look);
+  const text = await fragmentInTurns(list);
+  clearImmediate(again);
+  clocked.mockRestore();
+  // Until the turn that began by that clock is over.
+  await new Promise((resolve) => setImmediate(() => setImmediate(resolve)));
+  expect(text).toBe(renderFragment(list));
+  expect(text.length).toBeGreaterThan(30_000);
+  expect(most).toBeGreaterThan(10);
+  expect(most).toBeLessThan(300);
 });
 
 test('others have their turns while sheets are drawn, and each sheet is whole', async () => {
