@@ -50,7 +50,9 @@ export function createLedger(ledger: LedgerParts): Ledger {
       const state = ground.get(id);
       if (!state) return;
       await prepare(state).catch(report);
+      await othersTurn();
       while (await workRow(id));
+      await othersTurn();
       await rebuild(id).catch(report);
       while (await workRow(id));
     } while (again.has(id));

@@ -6,7 +6,7 @@
 import { pastInstants } from '../engine/index.ts';
 import type { Build, Forecast, LogEntry } from '../model/index.ts';
 import type { NewTurn, Store, TurnAfter } from '../store/index.ts';
-import { flatMapInTurns } from '../turns/turns.ts';
+import { flatMapInTurns, othersTurn } from '../turns/turns.ts';
 import { type WrittenSchedule, writtenInTurns } from './background/former.ts';
 import type { Jobs } from './background/jobs.ts';
 import type { Background, Hand, PlanTask } from './background/tasks.ts';
@@ -58,8 +58,14 @@ export function createPast({ store, ground, jobs, plan, changed }: PastParts): P
     const build = documentOf(store, state, first.revision) ?? state.build;
     const rows: TurnAfter[] = [];
     let before: Looked | null = null;
-    const timed = await timedOf(await logOf(state.log, first));
-    const instants = pastInstants(build, outermost(timed), first.computedAt);
+    const logged = await logOf(state.log, first);
+    await othersTurn();
+    const timed = await timedOf(logged);
+    await othersTurn();
+    const outer = outermost(timed);
+    await othersTurn();
+    const instants = pastInstants(build, outer, first.computedAt);
+    await othersTurn();
     for (const [i, computedAt] of instants.entries()) {
       const log = timed.filter(({ minute }) => minute <= computedAt).map(({ entry }) => entry);
       const task = { build, log, now: computedAt, depth: 'deep' } as const;

@@ -1,5 +1,6 @@
 /** What things of the show are called, and how many of them. */
 import type { Build, ShowUnits } from '../../server/model/index.ts';
+import { byId } from '../by-id.ts';
 import { showTexts } from '../texts/paper/show.ts';
 import { measuredText } from '../words/supply-words.ts';
 import { figure } from '../words/wording.ts';
@@ -11,7 +12,7 @@ export function nameOf(
   things: readonly { readonly id: string; readonly name: string }[] | undefined,
   id: string,
 ): string {
-  return things?.find((it) => it.id === id)?.name ?? id;
+  return (things && byId(things, id)?.name) ?? id;
 }
 
 export function partName(build: Build, id: string): string {
@@ -26,7 +27,7 @@ export function partName(build: Build, id: string): string {
  */
 export function unitsTexts(build: Build, { part, units, spares }: ShowUnits): string[] {
   const name = partName(build, part);
-  const unit = build.parts?.find(({ id }) => id === part)?.unit;
+  const unit = build.parts && byId(build.parts, part)?.unit;
   const [of, spare] = unit === undefined ? [say.part, say.spare] : [say.amount, say.amountSpare];
   const amount = (many: number): string => (unit === undefined ? figure(many) : measuredText(many, { unit, pack: 1 }));
   return [...(units === 0 ? [] : [of(amount(units), name)]), ...(spares === 0 ? [] : [spare(amount(spares), name)])];

@@ -1,6 +1,6 @@
 /** What could stop the show, in sentences. */
 import type { ShowStop } from '../../server/model/index.ts';
-import type { Html } from '../render.ts';
+import { type Html, ListInTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import { showTexts } from '../texts/paper/show.ts';
 import type { BuildPage } from '../types.ts';
@@ -25,16 +25,24 @@ export function Stops({ page, show, href }: ShowSection): Html {
         {missing.map((text) => (
           <li key={text}>{text}</li>
         ))}
-        {show.stops.map((stop) => (
-          <li key={stopText(page, stop)}>
-            {stopText(page, stop)}
-            {stop.code === 'no-power-on' ? (
-              <AnswerForm page={page} proposal={{ code: 'power-on', of: stop.where }} href={href} answer="not-needed" />
-            ) : null}
-          </li>
-        ))}
+        <ListInTurns>
+          {show.stops.map((stop) => (
+            <Stop key={JSON.stringify(stop)} page={page} stop={stop} href={href} />
+          ))}
+        </ListInTurns>
       </ul>
     </section>
+  );
+}
+
+function Stop({ page, stop, href }: Pick<ShowSection, 'page' | 'href'> & { readonly stop: ShowStop }): Html {
+  return (
+    <li>
+      {stopText(page, stop)}
+      {stop.code === 'no-power-on' ? (
+        <AnswerForm page={page} proposal={{ code: 'power-on', of: stop.where }} href={href} answer="not-needed" />
+      ) : null}
+    </li>
   );
 }
 

@@ -1,4 +1,5 @@
 /** Tables: parts, steps, orders and the log as CSV, and a table read back, looked at before it changes anything. */
+import { Readable } from 'node:stream';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { screenHref } from '../../../views/links.ts';
 import { CsvPage, CsvSheet, type LookedAt, READ_BACK, type ReadBack } from '../../../views/paper/csv-sheet.tsx';
@@ -49,13 +50,13 @@ export function registerTables(app: FastifyInstance, web: Web): void {
     const { forecast } = await snapshotOf(web, id);
     const { headings, rows } = await tableOf(web, build, forecast, table);
     const separator = request.query.separator === 'semicolon' ? ';' : ',';
-    let text = '';
-    for await (const piece of inTurns(csvPieces(headings, rows, separator))) text += piece;
-    reply
+    const pieces: string[] = [];
+    for await (const piece of inTurns(csvPieces(headings, rows, separator))) pieces.push(piece);
+    return reply
       .header('cache-control', 'no-store')
       .header('content-disposition', `attachment; filename="${build.id}-${table}"`)
-      .type('text/csv; charset=utf-8');
-    return text;
+      .type('text/csv; charset=utf-8')
+      .send(Readable.from(inTurns(pieces)));
   });
 
   app.post(path, { bodyLimit: FORM_BYTES }, async (request: BuildRequest, reply) => {
