@@ -47,6 +47,11 @@ const LONGEST_STRETCH = 8 * 60;
 /** The same without a run clock: a gap between two counts might be anything. */
 const LONGEST_UNCLOCKED = 4 * 60;
 /**
+ * Units explain a stretch of this many times as long as they are thought to take. A shorter limit would leave out the
+ * slow counts of units that take hours, and read the others as the pace (common sense, no source).
+ */
+const EXPLAINED = 3;
+/**
  * Units scrapped in less than this share of the time that units took so far were not worked in it: they are among those
  * counted just before. Asked only of entries that do not say it themselves (common sense, no source).
  */
@@ -214,9 +219,8 @@ class Reader {
   private stretch(from: Instant, to: Instant, units: number, open: Calendar, clocked: boolean): Minutes | null {
     const minutes = to - from - closedWithin(open, from, to);
     const expected = Math.max(1, units) * this.options.minutesPerUnit;
-    const longest = clocked
-      ? Math.max(LONGEST_STRETCH, 3 * expected)
-      : Math.max(60, Math.min(LONGEST_UNCLOCKED, 10 * expected));
+    const usual = clocked ? LONGEST_STRETCH : Math.max(60, Math.min(LONGEST_UNCLOCKED, 10 * expected));
+    const longest = Math.max(usual, EXPLAINED * expected);
     return minutes > longest ? null : minutes;
   }
 

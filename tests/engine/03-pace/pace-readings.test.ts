@@ -8,6 +8,16 @@ import { filing, log, NOW, paceOf, type Told } from '../_filing.ts';
 const stamp = (day: number, minute: number) =>
   `${String(day).padStart(2, '0')}T${String(Math.floor(minute / 60)).padStart(2, '0')}:${String(minute % 60).padStart(2, '0')}`;
 
+describe('units counted without a run clock', () => {
+  test('are timed in hours that they explain, and in none that they do not', () => {
+    const counted = (minute: number, n: number) =>
+      paceOf(filing(30), log([stamp(9, 0), 'done', 1, 'ria'], [stamp(9, minute), 'done', n, 'ria']));
+    expect(counted(360, 12)).toMatchObject({ units: 12, minutes: 360 });
+    expect(counted(600, 12)).toMatchObject({ units: 12, minutes: 600 });
+    expect(counted(600, 2)?.units).toBe(0);
+  });
+});
+
 describe('units scrapped after they were counted', () => {
   const twelve = [
     ['09T18:00', 'began', undefined, 'ria'],

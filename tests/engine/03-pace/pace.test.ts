@@ -271,6 +271,20 @@ describe('the middle 80 % of a pace', () => {
     expect(byEvening!.width).toBeLessThan(1.12 * atOnce!.width);
   });
 
+  // Where a count takes hours, nobody's clock says how much of the time between two of them was work.
+  test.each([
+    [20, 20, 1],
+    [150, 8, 1],
+    [300, 8, 1],
+    [30, 60, 12],
+  ])('holds about 80 in 100 makers without a clock, at %d min a unit, after %d of them, %d at a time', (...told) => {
+    const [minutes, units, together] = told;
+    const { inside, below, above } = paceHeld(600, 43, HANDS.regular, units, { minutes, together, noClock: true });
+    expect(inside).toBeGreaterThan(0.72);
+    expect(inside).toBeLessThan(0.88);
+    expect(Math.abs(above - below)).toBeLessThan(0.12);
+  });
+
   test.each([30, 60])('holds about 80 in 100 makers whose learning is read from %d counts', (units) => {
     const { inside } = paceHeld(600, 42, HANDS.regular, units, { shape: { learning: 0.9 } });
     expect(inside).toBeGreaterThan(0.75);

@@ -35,6 +35,10 @@ interface Habits {
   readonly together?: number;
   /** They go home after four hours, count what is done, and leave a unit half made. */
   readonly goHome?: boolean;
+  /** Minutes that a unit is thought to take; GUESS_MINUTES unless given. */
+  readonly minutes?: number;
+  /** They start no run clock. */
+  readonly noClock?: boolean;
 }
 
 /**
@@ -42,21 +46,22 @@ interface Habits {
  * inside the middle 80 %, and on either side of it. Where the step has a learning rate, theirs is about as much.
  */
 export function paceHeld(makers: number, seed: number, spread: number, units: number, habits: Habits = {}): Held {
-  const { shape = {}, together = 1, goHome = false } = habits;
+  const { shape = {}, together = 1, goHome = false, minutes = GUESS_MINUTES, noClock = false } = habits;
   const random = new Random(seed);
-  const build = buildOf(shape, goHome ? 'daily 18:00-22:00' : 'always');
+  const build = buildOf(shape, minutes, goHome ? 'daily 18:00-22:00' : 'always');
   // When they are there is the same for each of them, whenever the last unit was counted.
   const surroundings = surroundingsOf(build, BEGIN);
   let [inside, below, above, width] = [0, 0, 0, 0];
   for (let maker = 0; maker < makers; maker++) {
-    const truth = (GUESS_MINUTES * (GUESS_SHAPE - 1)) / gamma(random, GUESS_SHAPE);
+    const truth = (minutes * (GUESS_SHAPE - 1)) / gamma(random, GUESS_SHAPE);
     const exponent = shape.learning === undefined ? 0 : Math.log2(shape.learning) + RATE_SPREAD * normal(random);
     const ends: number[] = [];
     for (let unit = 1, clock = 0; unit <= (goHome ? 2 * units + EVENING : units); unit++) {
       clock += truth * unit ** exponent * spread ** 2 * gamma(random, 1 / spread ** 2);
       ends.push(clock);
     }
-    const log = goHome ? tappedByEvening(ends, units, together) : tapped(ends, together);
+    const clocked = goHome ? tappedByEvening(ends, units, together) : tapped(ends, together);
+    const log = noClock ? clocked.filter(({ kind }) => kind === 'done') : clocked;
     const { low, high } = believed(build, surroundings, log);
     const next = truth * (log.reduce((sum, { n = 0 }) => sum + n, 0) + 1) ** exponent;
     if (next < low) below++;
@@ -67,8 +72,8 @@ export function paceHeld(makers: number, seed: number, spread: number, units: nu
   return { inside: inside / makers, below: below / makers, above: above / makers, width: width / makers };
 }
 
-function buildOf(shape: Partial<Step>, hours: string): Build {
-  const step: Step = { id: 'file', name: 'file', count: 200, phases: [{ kind: 'hands', perUnit: GUESS_MINUTES }] };
+function buildOf(shape: Partial<Step>, minutes: number, hours: string): Build {
+  const step: Step = { id: 'file', name: 'file', count: 200, phases: [{ kind: 'hands', perUnit: minutes }] };
   return {
     id: 'hooks',
     name: 'Hooks',
