@@ -19,6 +19,8 @@ export interface Clause {
   readonly by: string | null;
   /** Units on a plate, a tray, a sheet, or in a lot. */
   readonly lot: number | null;
+  /** The lot is done at one time: a time without a word is for all of it. */
+  readonly isTogether: boolean;
   /** They lie on a plate or a bed: a machine does it. */
   readonly onPlate: boolean;
   /** The machine named behind `on`. */
@@ -83,7 +85,7 @@ const ASIDES: readonly Reader[] = [
   ],
   [
     new RegExp(`\\b(\\w+) (?:on|to|per|a|at|in)(?: an?)? (?:time|${TRAY})\\b`),
-    (draft, found) => set(draft, { lot: readNumber(found[1]!) }),
+    (draft, found) => set(draft, { lot: readNumber(found[1]!), isTogether: true }),
   ],
   [new RegExp(`\\b(?:a|an|per|each|for (?:a|each)) (?:${PLATE}|${TRAY})\\b`), (draft) => set(draft, { per: 'lot' })],
   [
@@ -144,6 +146,7 @@ const NOTHING: Clause = {
   people: null,
   by: null,
   lot: null,
+  isTogether: false,
   onPlate: false,
   machine: null,
   atNight: false,

@@ -257,21 +257,29 @@ const hands: Taker = (draft, typed) => {
   if (why !== null) draft.why = why;
   if (why !== null || (by !== null && who === null)) return false;
   const per = part === null || said === 'all' ? 'all' : 'unit';
+  const ofLot = part === null ? null : timeOfLot(clause);
   const planned = part !== null && per === 'all' ? sharedOut(draft, time) : time;
   if (planned === null) return false;
   const step = newStep(draft, words === '' ? 'make' : words);
   const { onSite } = clause;
   Object.assign(step, { times, onSite, lot: clause.lot ?? draft.lotBefore?.lot ?? null, who: who && [who.id] });
-  step.phases.push({ kind: 'hands', time: planned, per: part === null ? 'all' : 'unit', people: people ?? 1, oneGo });
-  draft.facts.push({ code: 'hands', step: step.name, time, per, times, people: people ?? 1 });
+  const isWhole = part === null || ofLot !== null;
+  step.phases.push({ kind: 'hands', time: planned, per: isWhole ? 'all' : 'unit', people: people ?? 1, oneGo });
+  draft.facts.push({ code: 'hands', step: step.name, time: ofLot ?? time, per, times, people: people ?? 1 });
   if (who !== null) draft.facts.push({ code: 'who', step: step.name, person: who.name });
-  if (per === 'unit' && said === null) draft.assumed.push({ code: 'each', step: step.name });
+  if (per === 'unit' && said === null && ofLot === null) draft.assumed.push({ code: 'each', step: step.name });
   if (part !== null && step.lot === null) draft.assumed.push({ code: 'lots', step: step.name });
   sayMiddle(draft, step.name, time);
   if (typed.words === '') settlePending(draft, clause);
   draft.lotBefore = null;
   return true;
 };
+
+/** `oil 12 at a time 40 min`: forty minutes for twelve; null where it is said what the time is for. */
+function timeOfLot({ isTogether, lot: units, time, per }: Clause): { units: number; minutes: number } | null {
+  if (!isTogether || units === null || typeof time !== 'number' || (per !== null && per !== 'lot')) return null;
+  return { units, minutes: time };
+}
 
 /** Days, or a day and more of hours for words that may as well name a supplier. */
 function isDays(draft: LineDraft, { text, words }: Clause, { length, words: work }: Clause): boolean {

@@ -17,7 +17,7 @@ export const TIME_IN_NAME =
   /(?:^|\s)\d+(?:[.,]\d+)?\s*(?:h|hours?|hrs?|min|mins|minutes?|sec|secs|seconds?|days?|weeks?)(?![\p{L}\d])|^(?:h|hours?|min|minutes?|days?|weeks?)$/iu;
 /** Words, then a time. */
 const TIMED = /^(\D*\p{L}) (\d.*)$/u;
-const EACH = /\b(?:each|apiece|a piece|per \p{L}+)|\d in \d|\d \p{L}+ an? \p{L}+$/iu;
+const EACH = /\b(?:each|apiece|a piece|per \p{L}+)|\d in \d|\d at a time\b|\d \p{L}+ an? \p{L}+$/iu;
 const ARTICLE = /^(?:(each|every)|all(?: the)?|both|the|our|my|these) (?=\p{L})/iu;
 const A_FEW =
   /^(\d+) ?(?:-|–|to|or) ?(\d+) (?!(?:mm|cm|m|kg|g|l|h|hours?|min|minutes?|s|sec|seconds?|days?|weeks?|%)\b)(?=\p{L})(.+)$/iu;

@@ -88,6 +88,7 @@ const PARTING: readonly Rewrite[] = [
   [new RegExp(`(${UNIT}|each|apiece|overnight)\\s+(?:and|&)\\s+(?=\\p{L})(?!(?:a|half)\\b)`, 'giu'), '$1, '],
   [new RegExp(`(${UNIT}|each|twice|overnight) (?=${WORK_PHRASE} (?:\\d|for\\b|overnight|twice))`, 'gi'), '$1, '],
   [new RegExp(`^(\\d\\S* [\\p{L}-]+) (?=${TIME})`, 'iu'), '$1, '],
+  [new RegExp(`(${TIME}) (?=\\d+ (?:people|persons|helpers)\\b)`, 'gi'), '$1 with '],
 ];
 
 /** What is done with them, or whence they come, in front of the count. */

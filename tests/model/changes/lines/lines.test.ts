@@ -127,6 +127,7 @@ describe('a line', () => {
     ['36 cords, knotting: 18 took 45 min', '36 cords, knotting 18 in 45 min'],
     ['36 cords + 3 spares, 10 already made', '36 cords, 3 spares, 10 here'],
     ['36 cords, knot 2 to 4 min each, likely 3', '36 cords, knot 2 to 4 min each'],
+    ['load-in 5 h two people', 'load-in 5 h with 2 people'],
     ['12 lamps, wire 20 min each, two people', '12 lamps, wire 20 min each with 2 people'],
     ['12 panels, prime, 4 min each; paint 2x 6 min', '12 panels, prime 4 min each, paint 2 coats 6 min'],
     ['12 panels, 2 coats of paint 6 min each', '12 panels, paint twice, 6 min each'],
@@ -357,6 +358,18 @@ describe('a line', () => {
         sendsBack: [{ step: 'mount-boughs', units: 3 }],
       },
     ]);
+  });
+
+  it('takes a time behind so many at a time for that of all of these, on the part that is named', () => {
+    const { build } = read('60 slats, cut 2 min each\noil slats 12 at a time 40 min, dry 6 h');
+    expect(build.steps[1]).toMatchObject({
+      part: 'slats',
+      lotSize: 12,
+      phases: [
+        { kind: 'hands', minutes: 40 },
+        { kind: 'wait', minutes: 360 },
+      ],
+    });
   });
 
   it('puts a job of no part after all that is there', () => {
