@@ -112,7 +112,10 @@ export async function openPage(context: BrowserContext): Promise<{ page: Page; c
   return { page, complaints };
 }
 
-/** Pixels by which the page is wider than the window. */
+/**
+ * Pixels by which the page is wider than the window. A phone's window grows with what is in it (`innerWidth`), so it is
+ * measured on the page.
+ */
 export function overhang(page: Page): Promise<number> {
-  return page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+  return page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
 }
