@@ -23,6 +23,11 @@ export function unchosen({ phaseWanted }: Instance, activityList: Int32Array, pa
   return { activityList, wanted, notBefore: new Int32Array(phases).fill(FREE), restTurn: null, passesOver };
 }
 
+/** Whether phase p of lot l may begin later than what comes before it ends: the first of its lot, or `phaseLoose`. */
+export function mayWait({ phaseFirst, phaseLoose }: Instance, l: number, p: number): boolean {
+  return p === phaseFirst[l]! || phaseLoose[p] === 1;
+}
+
 /** Makes these the choices of the next passes. */
 export function choose(instance: Instance, { wanted, notBefore, restTurn, passesOver }: Choices): void {
   instance.phaseWanted.set(wanted);

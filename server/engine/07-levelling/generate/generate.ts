@@ -191,13 +191,18 @@ function placeOnce(instance: Instance, lot: number, start: number): boolean {
     placeUnderWay(instance, lot, start);
     forgetEnds(instance, FREE);
   } else {
+    const first = instance.phaseFirst[lot]!;
+    const end = instance.phaseFirst[lot + 1]!;
     const finish = finishBound(instance, lot);
-    const pattern = finish === FREE ? patternNow(instance, lot) : OTHER;
+    const pattern = finish === FREE && first < end ? patternNow(instance, first) : OTHER;
     const isLeft = mayBeLeft(instance, lot) && placeUntilLeft(instance, lot, start, pattern);
-    if (pattern === PLAIN) placePlain(instance, lot, start);
-    else if (!isLeft) place(instance, lot, start, finish);
+    const isPlain = pattern === PLAIN && instance.lotLeft[lot] === 0;
+    if (isPlain) {
+      instance.finishes[lot] = placePlain(instance, lot, first, end, start);
+      instance.starts[lot] = instance.phaseStarts[first]!;
+    } else if (!isLeft) place(instance, lot, start, finish);
     if (instance.leftCount > 0 && instance.lotHands[lot] === 1 && seeToLeft(instance, lot)) return false;
-    if (pattern === PLAIN) takeSingly(instance, lot, instance.phaseFirst[lot]!);
+    if (isPlain) takeSingly(instance, lot, first);
     else if (isLeft) leave(instance, lot, pattern);
     else {
       take(instance, lot);

@@ -1,32 +1,32 @@
-/** The two patterns that most lots are of, placed and taken without the questions that `place` asks. */
-import { LOADED, OTHER, PLAIN } from '../instance/codes.ts';
+/** The two patterns that most parts of lots are of, placed and taken without the questions that `place` asks. */
+import { LEAD, LOADED, OTHER } from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
-import { machineFree } from './place.ts';
+import { machineFree, orderedBy } from './place.ts';
 import { placeSingly } from './place-crew.ts';
 
 /**
- * Places a lot that is one person's work and waits after it, to begin at `start` at the earliest, as `place` does,
- * without its questions. The work must not be nothing.
+ * Places the phases of lot l from `first` to `end` (left out), one person's work and waits or deliveries after it, to
+ * begin at `start` at the earliest, as `placePart` does, without its questions. The work must not be nothing. Returns
+ * the finish.
  */
-export function placePlain(instance: Instance, l: number, start: number): void {
-  const { phaseFirst, phaseStarts, phaseFinishes, phaseMinutes, phaseCrew } = instance;
-  const first = phaseFirst[l]!;
-  const end = phaseFirst[l + 1]!;
-  placeSingly(instance, l, first, Math.max(start, instance.phaseNotBefore[first]!));
+export function placePlain(instance: Instance, l: number, first: number, end: number, start: number): number {
+  const { phaseStarts, phaseFinishes, phaseMinutes, phaseCrew, phaseNotBefore, phaseKind } = instance;
+  placeSingly(instance, l, first, Math.max(start, phaseNotBefore[first]!));
   let at = phaseFinishes[first]!;
   for (let p = first + 1; p < end; p++) {
-    phaseStarts[p] = at;
-    at += phaseMinutes[p]!;
+    const from = Math.max(at, phaseNotBefore[p]!);
+    const isLead = phaseKind[p] === LEAD;
+    at = (isLead ? instance.leads.finish(instance.phaseTable[p]!, from) : from) + phaseMinutes[p]!;
+    phaseStarts[p] = isLead && instance.mirrored ? orderedBy(instance, p, from) : from;
     phaseFinishes[p] = at;
     phaseCrew[p] = -1;
   }
-  instance.starts[l] = phaseStarts[first]!;
-  instance.finishes[l] = at;
+  return at;
 }
 
 /**
- * Places the loading and the run of a lot that one person loads, a machine runs alone and one person unloads. False
- * where the machine is not open when it is loaded, so that the loading must wait for it.
+ * Places the loading and the run of a lot that one person loads and a machine runs alone, until somebody unloads it.
+ * False where the machine is not open when it is loaded, so that the loading must wait for it.
  */
 export function placeLoading(instance: Instance, l: number, start: number): boolean {
   const { phaseStarts, phaseFinishes, phaseMinutes } = instance;
@@ -58,16 +58,13 @@ export function takeSingly(instance: Instance, l: number, p: number): void {
 }
 
 /**
- * The pattern of a lot, if it is of one in this pass: work that takes no time, or that stays with whoever had it, is
- * placed with care.
+ * The pattern of the part that begins with phase p, if it is of one in this pass: work that takes no time, or that
+ * stays with whoever had it, is placed with care.
  */
-export function patternNow(instance: Instance, lot: number): number {
-  const pattern = instance.lotPattern[lot]!;
+export function patternNow(instance: Instance, p: number): number {
+  const pattern = instance.partPattern[p]!;
   if (pattern === OTHER) return OTHER;
-  const { phaseMinutes, phaseFormerCrew, graceMinutes } = instance;
-  const first = instance.phaseFirst[lot]!;
-  if (phaseMinutes[first] === 0 || (graceMinutes > 0 && phaseFormerCrew[first]! >= 0)) return OTHER;
-  if (pattern === PLAIN) return PLAIN;
-  if (phaseMinutes[first + 1] === 0 || phaseMinutes[first + 2] === 0) return OTHER;
-  return graceMinutes > 0 && phaseFormerCrew[first + 2]! >= 0 ? OTHER : LOADED;
+  const { phaseMinutes, graceMinutes } = instance;
+  if (phaseMinutes[p] === 0 || (graceMinutes > 0 && instance.phaseFormerCrew[p]! >= 0)) return OTHER;
+  return pattern === LOADED && phaseMinutes[p + 1] === 0 ? OTHER : pattern;
 }

@@ -3,13 +3,12 @@
  * what is in their hands first. Until then a lot keeps its machine and its place.
  */
 import { NEVER } from '../instance/calendars.ts';
-import { FREE, HANDS, LOADED } from '../instance/codes.ts';
+import { FREE, HANDS, OTHER, PLAIN } from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
 import { finishBound } from './link-bounds.ts';
 import { isAmong, longestKeeping, release } from './pass-over.ts';
 import { placePart, takeCrew, takePart } from './place.ts';
-import { placeSingly } from './place-crew.ts';
-import { patternNow, placeLoading, takeSingly } from './place-patterns.ts';
+import { patternNow, placeLoading, placePlain } from './place-patterns.ts';
 
 /** When a rest would end is asked for when it is needed. */
 const UNKNOWN = FREE;
@@ -22,7 +21,8 @@ export function placeUntilLeft(instance: Instance, l: number, start: number, pat
   const { phaseFirst, phaseStarts, phaseFinishes, station, keptUntil } = instance;
   const first = phaseFirst[l]!;
   const rest = instance.partEnd[first]!;
-  if (pattern !== LOADED || !placeLoading(instance, l, start)) placePart(instance, l, first, rest, start, FREE);
+  if (pattern === PLAIN) placePlain(instance, l, first, rest, start);
+  else if (pattern === OTHER || !placeLoading(instance, l, start)) placePart(instance, l, first, rest, start, FREE);
   instance.starts[l] = phaseStarts[first]!;
   instance.finishes[l] = phaseFinishes[rest - 1]!;
   const p = keptUntil[rest]!;
@@ -42,7 +42,7 @@ export function leave(instance: Instance, l: number, pattern: number, hasBegun =
   const { phaseFirst, phaseStarts, occupiedFrom, station, starts } = instance;
   const first = phaseFirst[l]!;
   const rest = instance.partEnd[first]!;
-  if (pattern === LOADED) takeCrew(instance, l, first, instance.phaseCrew[first]!);
+  if (pattern !== OTHER) takeCrew(instance, l, first, instance.phaseCrew[first]!);
   else takePart(instance, l, hasBegun ? first + 1 : first, rest);
   if (hasBegun) takeBegun(instance, first, rest);
   const p = instance.keptUntil[rest]!;
@@ -130,15 +130,17 @@ export function freeHolds(instance: Instance, l: number): void {
  * and takes it, and returns whether there was one. What they can see to before may also wait.
  */
 export function seeToLeft(instance: Instance, lot: number): boolean {
-  const { left, leftCount, restFrom, restEnd } = instance;
+  const { left, leftCount, restFrom, restFirst, restEnd, phasePeople } = instance;
   const start = instance.starts[lot]!;
   const end = instance.phaseFinishes[instance.partEnd[instance.phaseFirst[lot]!]! - 1]!;
+  const people = peopleAt(instance, lot);
   let due = -1;
   for (let i = 0; i < leftCount; i++) {
     const l = left[i]!;
     // What begins before the rest may end in its time.
     if (restFrom[l]! > start && end > restFrom[l]!) restEnd[l] = UNKNOWN;
     if (restFrom[l]! > start || (due >= 0 && restFrom[l]! >= restFrom[due]!)) continue;
+    if ((phasePeople[restFirst[l]!]! & people) === 0 && instance.phaseMinutes[restFirst[l]!]! > 0) continue;
     if (restEnd[l] === UNKNOWN) restEnd[l] = placeRest(instance, l);
     if (restEnd[l]! > start && isBySame(instance, lot, l)) due = l;
   }
@@ -146,6 +148,15 @@ export function seeToLeft(instance: Instance, lot: number): boolean {
   if (!isHandsAlone(instance, due)) placeRest(instance, due);
   takeRestOf(instance, due);
   return true;
+}
+
+/** Those who would do the first part of `lot`, as in `phasePeople`. */
+function peopleAt({ phaseFirst, partEnd, phaseCrew, crewPeople }: Instance, lot: number): number {
+  let people = 0;
+  for (let p = phaseFirst[lot]!; p < partEnd[phaseFirst[lot]!]!; p++) {
+    if (phaseCrew[p]! >= 0) people |= crewPeople[phaseCrew[p]!]!;
+  }
+  return people;
 }
 
 /** Whether somebody who would do the first part of `lot` would see to the rest of lot l. */
@@ -165,17 +176,14 @@ function isBySame(instance: Instance, lot: number, l: number): boolean {
 
 /** Places the next part of the rest of lot l, and returns its finish. Takes nothing. */
 function placeRest(instance: Instance, l: number): number {
-  const { restFirst, restFrom, phaseFirst, phaseFinishes } = instance;
+  const { restFirst, restFrom, phaseFirst } = instance;
   const first = restFirst[l]!;
-  if (isUnloading(instance, l)) {
-    placeSingly(instance, l, first, restFrom[l]!);
-    return phaseFinishes[first]!;
-  }
   const end = instance.partEnd[first]!;
+  const low = end === phaseFirst[l + 1] ? finishBound(instance, l) : FREE;
+  if (low === FREE && patternNow(instance, first) === PLAIN) return placePlain(instance, l, first, end, restFrom[l]!);
   const p = instance.keptUntil[first]!;
   instance.kept = p < 0 ? -1 : instance.occupiedMachine[p]!;
-  const isLast = end === phaseFirst[l + 1];
-  const finish = placePart(instance, l, first, end, restFrom[l]!, isLast ? finishBound(instance, l) : FREE);
+  const finish = placePart(instance, l, first, end, restFrom[l]!, low);
   instance.kept = -1;
   return finish;
 }
@@ -186,8 +194,7 @@ function takeRestOf(instance: Instance, l: number): void {
   const first = restFirst[l]!;
   const end = instance.partEnd[first]!;
   forgetEnds(instance, phaseStarts[first]!);
-  if (isUnloading(instance, l)) takeSingly(instance, l, first);
-  else takePart(instance, l, first, end);
+  takePart(instance, l, first, end);
   const p = instance.keptUntil[first]!;
   const finish = phaseFinishes[end - 1]!;
   instance.finishes[l] = finish;
@@ -217,9 +224,4 @@ export function forgetEnds({ left, leftCount, restEnd }: Instance, start: number
 function isHandsAlone({ restFirst, partEnd, phaseKind, startsOnly }: Instance, l: number): boolean {
   const first = restFirst[l]!;
   return startsOnly && partEnd[first] === first + 1 && phaseKind[first] === HANDS;
-}
-
-/** Whether the rest of a lot is its unloading by one person alone, with no link to its end. */
-function isUnloading(instance: Instance, l: number): boolean {
-  return instance.startsOnly && patternNow(instance, l) === LOADED;
 }

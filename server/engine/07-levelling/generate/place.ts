@@ -118,7 +118,8 @@ function placeFirst(instance: Instance, l: number, first: number, end: number, s
     }
     if (needed === FREE) {
       const occupiedSince = instance.occupiedFrom[p]!;
-      if (occupiedSince >= first) {
+      // What takes no time is in nobody's way.
+      if (occupiedSince >= first && phaseStarts[occupiedSince]! < phaseFinishes[p]!) {
         needed = instance.timelines.blockedUntil(
           instance.occupiedMachine[p]!,
           phaseStarts[occupiedSince]!,
@@ -126,7 +127,8 @@ function placeFirst(instance: Instance, l: number, first: number, end: number, s
         );
         moved = occupiedSince;
       }
-      if (needed === FREE && isWhole && p === end - 1 && station[l]! >= 0) {
+      const isLast = isWhole && p === end - 1 && phaseStarts[first]! < phaseFinishes[p]!;
+      if (needed === FREE && isLast && station[l]! >= 0) {
         needed = instance.timelines.blockedUntil(station[l]!, phaseStarts[first]!, phaseFinishes[p]!);
         moved = first;
       }
@@ -185,8 +187,7 @@ function placePhase(instance: Instance, l: number, p: number, from: number, mova
       if (!movable) return start;
       finish = instance.leads.finish(instance.phaseTable[p]!, start) + minutes;
     }
-    // Time reversed, the goods are there when they arrive, not when they are needed.
-    if (instance.mirrored) start = Math.max(start, instance.leads.latestStart(instance.phaseTable[p]!, start));
+    if (instance.mirrored) start = orderedBy(instance, p, start);
   } else {
     if (start + minutes < low) start = low - minutes;
     if (kind === RUN) start = fitRun(instance, p, start, minutes);
@@ -198,6 +199,11 @@ function placePhase(instance: Instance, l: number, p: number, from: number, mova
   instance.phaseFinishes[p] = finish;
   instance.phaseCrew[p] = -1;
   return FREE;
+}
+
+/** Time reversed, the goods are there when they arrive, not when they are needed. */
+export function orderedBy({ leads, phaseTable }: Instance, p: number, from: number): number {
+  return Math.max(from, leads.latestStart(phaseTable[p]!, from));
 }
 
 /** What is under way is where it began (see `begin`); what comes after it comes now at the earliest. */

@@ -11,8 +11,8 @@ export const START_START = 1;
 export const FINISH_FINISH = 2;
 
 /**
- * The two commonest shapes of a lot, which have a fast path: PLAIN is one person's interruptible work, then waits;
- * LOADED is load, unattended run, unload by one person each.
+ * The two commonest shapes of a lot, or of a part of it, which have a fast path: PLAIN is one person's interruptible
+ * work, then waits and deliveries; LOADED is one person's loading and the run of a machine that nobody attends.
  */
 export const OTHER = 0;
 export const PLAIN = 1;

@@ -74,7 +74,6 @@ class Builder {
       phaseFirst,
       ...columns,
       ...own.parts(),
-      lotPattern: Uint8Array.from(work.lots, (_, l) => own.patternOf(l)),
       lotLeft: Uint8Array.from(work.lots, (_, l) => Number(own.isLeft(l))),
       lotHands: Uint8Array.from(work.lots, (_, l) => Number(own.needsHands(l))),
       holdFirst,

@@ -100,6 +100,17 @@ export class CrewSets {
     return crew;
   }
 
+  /** The people of the crews from `first` to `end` (left out), one bit each; two people may have the same. */
+  peopleOf(first: number, end: number): number {
+    let people = 0;
+    for (let crew = first; crew < end; crew++) {
+      const chosen = this.freeCrews.get(crew)?.eligible;
+      for (const person of chosen ?? this.members.slice(this.memberFirst[crew]!, this.memberFirst[crew + 1]!))
+        people |= 1 << (person & 31);
+    }
+    return people;
+  }
+
   /** As the generator reads them. */
   compiled() {
     const { crewCalendar, memberFirst, members, freeCrews } = this;
@@ -109,6 +120,7 @@ export class CrewSets {
       memberFirst: Int32Array.from(memberFirst),
       members: Int32Array.from(members),
       crewPerson: Int32Array.from(crewCalendar, (_, crew) => members[memberFirst[crew]!]!),
+      crewPeople: Int32Array.from(crewCalendar, (_, crew) => this.peopleOf(crew, crew + 1)),
     };
   }
 }

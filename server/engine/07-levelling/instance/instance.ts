@@ -69,11 +69,17 @@ export interface Instance {
   /** The end of the part of its lot that begins with the phase: the next such phase, or the end of the lot. */
   readonly partEnd: Int32Array;
   /**
+   * By the first phase of a part: PLAIN, LOADED or OTHER. What has begun, and a whole lot that takes a place, is OTHER.
+   */
+  readonly partPattern: Uint8Array;
+  /**
    * The phase at whose end the machine is given back that a lot keeps while it is left before this one; -1 for none.
    */
   readonly keptUntil: Int32Array;
   /** Crews that may do the phase: crewRange[2p] .. crewRange[2p + 1]; none where nobody is needed. */
   readonly crewRange: Int32Array;
+  /** All of these people, one bit each by the last five bits of their number: those without one in common are others. */
+  readonly phasePeople: Int32Array;
   /**
    * The crew that was to do the phase on the sheet before, -1 for none; asked about where `graceMinutes` is above 0.
    */
@@ -123,6 +129,8 @@ export interface Instance {
   readonly members: Int32Array;
   /** The first of them, who is the only one where a crew is one person. */
   readonly crewPerson: Int32Array;
+  /** The people of a crew as in `phasePeople`. */
+  readonly crewPeople: Int32Array;
   /** Packed demands of phase p begin at p * pools.words. */
   readonly demand: Int32Array;
 
@@ -133,8 +141,6 @@ export interface Instance {
   readonly holdFirst: Int32Array;
   readonly holds: Int32Array;
   readonly capacity: Int32Array;
-  /** PLAIN, LOADED or OTHER; whatever takes a place or has begun is OTHER. */
-  readonly lotPattern: Uint8Array;
   /** 1 where a phase that several crews may do must follow the one before it. */
   readonly lotHangs: Uint8Array;
   readonly lotStep: Int32Array;

@@ -131,11 +131,14 @@ export class PhaseColumns {
     const [first, end] = this.crews.rangeOf(crews, machine);
     columns.crewRange[2 * p] = first;
     columns.crewRange[2 * p + 1] = end;
+    columns.phasePeople[p] = this.crews.peopleOf(first, end);
     if (machine === null && crews.every((crew) => crew.length === 1)) columns.phaseSingly[p] = 1;
     if (!cut) return;
     columns.phaseCutCalendar[p] = this.enough(phase, machine);
     if ((lot.pinnedPeople ?? []).some((person) => eligible.includes(person))) return;
-    columns.phaseFreeCrew[p] = this.crews.free(eligible, people, machine, (person) => calendars.shared([person]));
+    const free = this.crews.free(eligible, people, machine, (person) => calendars.shared([person]));
+    columns.phaseFreeCrew[p] = free;
+    if (free >= 0) columns.phasePeople[p]! |= this.crews.peopleOf(free, free + 1);
   }
 
   /** The number of the calendar in which enough of those who may do it are there, and the machine. */
@@ -150,23 +153,35 @@ export class PhaseColumns {
     return calendar;
   }
 
-  /** What is known of a lot's phases, so that the generator need not look at each: one of PLAIN, LOADED, OTHER. */
-  patternOf(l: number): number {
-    const { phaseSingly, phaseOneGo, phaseKind, phaseLeft } = this.columns;
-    const lot = this.direction.work.lots[l]!;
-    if (lot.begunAt !== null || lot.station !== null) return OTHER;
-    const [first, end] = [this.phaseFirst[l]!, this.phaseFirst[l + 1]!];
-    const isSingly = (p: number) => phaseSingly[p] === 1 && phaseOneGo[p] === 0;
-    if (first === end || !isSingly(first)) return OTHER;
-    if (phaseKind.subarray(first + 1, end).every((kind) => kind === WAIT)) return PLAIN;
-    const runsAlone = phaseKind[first + 1] === RUN && this.crewCount(first + 1) === 0;
-    return end === first + 3 && runsAlone && phaseLeft[first + 2] === 1 && isSingly(first + 2) ? LOADED : OTHER;
+  /**
+   * By phase, what is known of the part that begins with it (up to `partEnd`, left out), so that the generator need not
+   * look at each of its phases: one of PLAIN, LOADED, OTHER.
+   */
+  private patterns(partEnd: Int32Array): Uint8Array {
+    const patterns = new Uint8Array(partEnd.length);
+    this.direction.work.lots.forEach(({ begunAt, station }, l) => {
+      const [first, end] = [this.phaseFirst[l]!, this.phaseFirst[l + 1]!];
+      for (let p = first; p < end; p = partEnd[p]!) {
+        const isLeft = partEnd[p]! < end;
+        if (p > first || (begunAt === null && (isLeft || station === null)))
+          patterns[p] = this.patternOf(p, partEnd[p]!, p === first && isLeft);
+      }
+    });
+    return patterns;
+  }
+
+  private patternOf(first: number, end: number, mayRun: boolean): number {
+    const { phaseSingly, phaseOneGo, phaseKind } = this.columns;
+    if (phaseSingly[first] === 0 || phaseOneGo[first] === 1) return OTHER;
+    if (phaseKind.subarray(first + 1, end).every((kind) => kind === WAIT || kind === LEAD)) return PLAIN;
+    const runsAlone = end === first + 2 && phaseKind[first + 1] === RUN && this.crewCount(first + 1) === 0;
+    return runsAlone && mayRun ? LOADED : OTHER;
   }
 
   /**
    * By phase, the end of the part of its lot that begins with it: the next before which the lot may be left alone, or
    * the end of the lot. And of a lot that is left alone before the phase, the phase at whose end the machine is given
-   * back that it keeps; -1 for none.
+   * back that it keeps; -1 for none. And the pattern of each part, by its first phase.
    */
   parts() {
     const { phaseLeft, occupiedFrom } = this.columns;
@@ -180,7 +195,7 @@ export class PhaseColumns {
         if (phaseLeft[p] === 1 && kept >= 0) keptUntil[p] = p + kept;
       }
     }
-    return { partEnd, keptUntil };
+    return { partEnd, keptUntil, partPattern: this.patterns(partEnd) };
   }
 
   /** Whether some phase that several crews may do must follow the one before it. */
@@ -218,6 +233,7 @@ function emptyColumns(phases: number) {
     phaseOneGo: new Uint8Array(phases),
     phaseLeft: new Uint8Array(phases),
     crewRange: new Int32Array(2 * phases),
+    phasePeople: new Int32Array(phases),
     phaseFormerCrew: new Int32Array(phases).fill(-1),
     phaseWanted: new Int32Array(phases).fill(-1),
     phaseNotBefore: new Int32Array(phases).fill(FREE),

@@ -1,7 +1,7 @@
 /** Plans again without disturbing the lots of the coming day, unless that gains real time. */
 import { openMinutesBetween, unionOf } from '../../calendar/index.ts';
 import type { Instant, Lot, Schedule, Work } from '../../types.ts';
-import { type Choices, choose, restTurnsOf, unchosen, withoutNeedless } from '../generate/choices.ts';
+import { type Choices, choose, mayWait, restTurnsOf, unchosen, withoutNeedless } from '../generate/choices.ts';
 import type { Compiled } from '../generate/compiled.ts';
 import { generateSerial } from '../generate/generate.ts';
 import { dependencyOrderOf, keepLinks, pinnedFirst, unlimitedTimes } from '../generate/orders.ts';
@@ -223,7 +223,7 @@ function previousChoices(
     for (let i = lot.begunAt === null ? 0 : 1; i < lot.phases.length; i++) {
       const p = phaseFirst[l]! + i;
       choices.wanted[p] = crewAmong(before.people[gone + i]!, crewRange[2 * p]!, crewRange[2 * p + 1]!, forward);
-      choices.notBefore[p] = before.starts[gone + i]!;
+      if (mayWait(forward, l, p)) choices.notBefore[p] = before.starts[gone + i]!;
     }
   });
   return { ...choices, restTurn: restTurnsBefore(compiled, activityList, previous) };

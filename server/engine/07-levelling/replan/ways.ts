@@ -1,6 +1,6 @@
 /** How the work may go on once it goes otherwise than planned: ways to dispatch a future. */
 import type { Lot, Schedule } from '../../types.ts';
-import { type Choices, choose, restTurnsOf, unchosen, withoutNeedless } from '../generate/choices.ts';
+import { type Choices, choose, mayWait, restTurnsOf, unchosen, withoutNeedless } from '../generate/choices.ts';
 import type { CompiledForward } from '../generate/compiled.ts';
 import { generateSerial } from '../generate/generate.ts';
 import { keepLinks, pinnedFirst } from '../generate/orders.ts';
@@ -46,7 +46,7 @@ function neededOf({ work, forward }: CompiledForward, free: Choices, { placement
     if (phase === 0 && work.lots[lot]!.begunAt !== null) continue;
     const p = forward.phaseFirst[lot]! + phase;
     whole.wanted[p] = crewAmong(people, forward.crewRange[2 * p]!, forward.crewRange[2 * p + 1]!, forward);
-    whole.notBefore[p] = start;
+    if (mayWait(forward, lot, p)) whole.notBefore[p] = start;
   }
   const objective = new Objective(work, forward);
   const criteriaOf = (choices: Choices) => {
