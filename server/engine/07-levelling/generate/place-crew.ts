@@ -20,8 +20,8 @@ export function placeCrew(instance: Instance, l: number, p: number, from: number
   const unbroken = isRun || instance.phaseOneGo[p] === 1;
   const { graceMinutes } = instance;
   const former = graceMinutes > 0 ? instance.phaseFormerCrew[p]! : -1;
-  if (movable && !unbroken && low === FREE && former < 0 && instance.phaseSingly[p] === 1) {
-    placeSingly(instance, l, p, from);
+  if (movable && !unbroken && former < 0 && instance.phaseSingly[p] === 1) {
+    placeSingly(instance, l, p, from, low);
     return FREE;
   }
   const step = instance.lotStep[l]! + 1;
@@ -83,10 +83,10 @@ export function placeCrew(instance: Instance, l: number, p: number, from: number
 
 /**
  * The same where each crew is one person whose work may pause, the most frequent question of all: it is put in the
- * person's own open minutes, and only the answer is turned into instants. Returns the open minute in which the chosen
- * person begins.
+ * person's own open minutes, and only the answer is turned into instants. It begins at `from` and finishes at `low` at
+ * the earliest. Returns the open minute in which the chosen person begins.
  */
-export function placeSingly(instance: Instance, l: number, p: number, from: number): number {
+export function placeSingly(instance: Instance, l: number, p: number, from: number, low: number): number {
   const { crewRange, crewCalendar, crewPerson, calendars, people, lastStep } = instance;
   const minutes = instance.phaseMinutes[p]! | 0;
   const step = (instance.lotStep[l]! + 1) | 0;
@@ -105,6 +105,7 @@ export function placeSingly(instance: Instance, l: number, p: number, from: numb
     if (crewCalendar[crew] !== calendar) {
       calendar = crewCalendar[crew]!;
       fromWork = calendars.worked(calendar, from) | 0;
+      if (low !== FREE) fromWork = Math.max(fromWork, calendars.leastEnd(calendar, low) - minutes) | 0;
     }
     const knows = lastStep[person] === step;
     const sooner = bestKnows || !knows ? 1 : 0;

@@ -1,5 +1,5 @@
 /** The two patterns that most parts of lots are of, placed and taken without the questions that `place` asks. */
-import { LEAD, LOADED, OTHER } from '../instance/codes.ts';
+import { FREE, LEAD, LOADED, OTHER } from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
 import { machineFree, orderedBy } from './place.ts';
 import { placeSingly } from './place-crew.ts';
@@ -11,7 +11,7 @@ import { placeSingly } from './place-crew.ts';
  */
 export function placePlain(instance: Instance, l: number, first: number, end: number, start: number): number {
   const { phaseStarts, phaseFinishes, phaseMinutes, phaseCrew, phaseNotBefore, phaseKind } = instance;
-  placeSingly(instance, l, first, Math.max(start, phaseNotBefore[first]!));
+  placeSingly(instance, l, first, Math.max(start, phaseNotBefore[first]!), FREE);
   let at = phaseFinishes[first]!;
   for (let p = first + 1; p < end; p++) {
     const from = Math.max(at, phaseNotBefore[p]!);
@@ -34,7 +34,7 @@ export function placeLoading(instance: Instance, l: number, start: number): bool
   const run = load + 1;
   let from = machineFree(instance, load, Math.max(start, instance.phaseNotBefore[load]!));
   for (;;) {
-    placeSingly(instance, l, load, from);
+    placeSingly(instance, l, load, from, FREE);
     if (phaseStarts[load] === from) break;
     // Whoever loads it comes later, and the machine may be taken by then.
     from = machineFree(instance, load, phaseStarts[load]!);

@@ -232,6 +232,12 @@ export class Calendars {
     return this.startOf(k, work - 1) + 1;
   }
 
+  /** How many open minutes of calendar k work has behind it that is over at t or later, at least. */
+  leastEnd(k: number, t: number): number {
+    const i = this.interval(k, t - 1);
+    return this.before[i]! + Math.max(1, t - this.opens[i]!);
+  }
+
   /** The finish of `minutes` (more than 0) from open minute `work` on; `start` then says when that minute begins. */
   span(k: number, work: number, minutes: number): number {
     const i = this.intervalOfWork(k, work);
