@@ -24,6 +24,8 @@ export function placeCrew(instance: Instance, l: number, p: number, from: number
     placeSingly(instance, l, p, from, low);
     return FREE;
   }
+  if (!movable && !unbroken && former < 0 && low === FREE && !instance.mirrored && instance.phaseSingly[p] === 1)
+    return followSingly(instance, l, p, from);
   const step = instance.lotStep[l]! + 1;
   const wanted = instance.phaseWanted[p]!;
   const crewFirst = wanted < 0 ? crewRange[2 * p]! : wanted;
@@ -132,6 +134,53 @@ export function placeSingly(instance: Instance, l: number, p: number, from: numb
 }
 
 /**
+ * The same where it must follow the phase before it at `from`, time not reversed: FREE when done, else the instant
+ * before which it cannot start.
+ */
+function followSingly(instance: Instance, l: number, p: number, from: number): number {
+  const { crewRange, crewCalendar, crewPerson, calendars, people, lastStep } = instance;
+  const minutes = instance.phaseMinutes[p]! | 0;
+  const step = (instance.lotStep[l]! + 1) | 0;
+  const mayPause = instance.phaseKind[p - 1] === HANDS;
+  const wanted = instance.phaseWanted[p]!;
+  const end = wanted < 0 ? crewRange[2 * p + 1]! : wanted + 1;
+  let needed = 2147483647;
+  let other = 2147483647;
+  let best = -1;
+  let bestFinish = 2147483647;
+  let bestKnows = false;
+  for (let crew = wanted < 0 ? crewRange[2 * p]! : wanted; crew < end; crew++) {
+    const calendar = crewCalendar[crew]!;
+    const person = crewPerson[crew]!;
+    const finish = calendars.finish(calendar, from, minutes);
+    const { start, work } = calendars;
+    if (start > from && !mayPause) {
+      needed = Math.min(needed, start);
+      other = Math.min(other, finish);
+      continue;
+    }
+    const knows = lastStep[person] === step;
+    if (finish > bestFinish || (finish === bestFinish && (bestKnows || !knows))) continue;
+    const until = people.blockedUntil(person, work, work + minutes);
+    if (until === FREE) {
+      best = crew;
+      bestFinish = finish;
+      bestKnows = knows;
+      instance.phaseStarts[p] = start;
+      instance.phaseWork[p] = work;
+      continue;
+    }
+    other = Math.min(other, calendars.span(calendar, until, minutes));
+    needed = Math.min(needed, mayPause ? calendars.endOf(calendar, until) : calendars.start);
+  }
+  if (best < 0) return needed;
+  if (other < bestFinish) instance.doubt = p;
+  instance.phaseFinishes[p] = bestFinish;
+  instance.phaseCrew[p] = best;
+  return FREE;
+}
+
+/**
  * The finish of a crew's work (and its machine's) in the first place where all of them have time for it, its start in
  * calendars.start; FREE if it would not end before `before`.
  */
@@ -145,18 +194,21 @@ function soonest(
   unbroken: boolean,
   before: number,
 ): number {
-  const { calendars, crewCalendar } = instance;
+  const { calendars, crewCalendar, timelines } = instance;
   const calendar = crewCalendar[crew]!;
   if (Math.max(from + minutes, low) >= before) return FREE;
   let at = from;
   for (;;) {
-    at = allFree(instance, crew, machine, at, minutes);
+    const there = allThere(instance, crew, at, minutes, before - minutes);
+    at = machine < 0 ? there : timelines.gap(machine, there, minutes);
     if (at + minutes >= before) return FREE;
     const start = openStart(calendars, calendar, at, minutes, low, unbroken);
     const finish = unbroken ? start + minutes : calendars.finish(calendar, start, minutes);
     if (finish >= before) return FREE;
     // Whoever is free for as long from `at` on is so for all of it, where none of their own hours lie in between.
-    const isFree = machine < 0 && (unbroken ? start === at : low === FREE && haveHours(instance, crew, calendar));
+    const isFree = unbroken
+      ? start === there
+      : machine < 0 && low === FREE && haveHours(instance, crew, calendar);
     const blocked = isFree ? FREE : crewBlocked(instance, crew, machine, start, finish);
     calendars.start = start;
     if (blocked === FREE) return finish;
@@ -202,15 +254,15 @@ function chooseFree(instance: Instance, crew: number, from: number, minutes: num
 }
 
 /**
- * No earlier start at or after `from` finds each of the crew and the machine free for as long as the work takes at
- * least.
+ * No earlier start at or after `from` finds each of the crew free for as long as the work takes at least; none before
+ * `before` where it is no earlier.
  */
-function allFree(instance: Instance, crew: number, machine: number, from: number, minutes: number): number {
-  const { calendars, people, timelines, members, memberFirst, ownCalendar } = instance;
+function allThere(instance: Instance, crew: number, from: number, minutes: number, before: number): number {
+  const { calendars, people, members, memberFirst, ownCalendar } = instance;
   const first = memberFirst[crew]!;
   const end = memberFirst[crew + 1]!;
   let at = from;
-  for (let m = first; m < end; ) {
+  for (let m = first; m < end && at < before; ) {
     const own = ownCalendar[members[m]!]!;
     const work = calendars.worked(own, at);
     const free = people.gap(members[m]!, work, minutes, NEVER);
@@ -224,7 +276,7 @@ function allFree(instance: Instance, crew: number, machine: number, from: number
     }
     m++;
   }
-  return machine < 0 ? at : timelines.gap(machine, at, minutes);
+  return at;
 }
 
 /**

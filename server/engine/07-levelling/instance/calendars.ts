@@ -186,6 +186,8 @@ export class Calendars {
 
   /** Start of the work whose end `finish` or `span` returned last. */
   start = 0;
+  /** The open minute in which the work begins whose end `finish` returned last. */
+  work = 0;
 
   /** The finish of `minutes` (more than 0) open minutes worked from t on; `start` then says where they begin. */
   finish(k: number, t: number, minutes: number): number {
@@ -193,6 +195,7 @@ export class Calendars {
     const opens = this.opens[i]!;
     const start = Math.max(opens, t);
     this.start = start;
+    this.work = this.before[i]! + start - opens;
     const end = start + minutes;
     if (end <= this.closes[i]!) return end;
     const target = end - opens + this.before[i]!;
