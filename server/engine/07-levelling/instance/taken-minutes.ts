@@ -2,7 +2,7 @@
 import { FREE } from './codes.ts';
 
 /** After this many steps of one search the gap cache is consulted. */
-const LONG = 12;
+const LONG = 1;
 
 /** Sizes of gaps told apart: powers of two up to 2^23 minutes, sixteen years. */
 const SIZES = 24;
