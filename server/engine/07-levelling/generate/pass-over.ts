@@ -50,14 +50,12 @@ export function dequeue(instance: Instance): number {
 
 /** The lot left alone whose rest may begin first, of those that keep this machine or place; of all where it is -1. */
 export function longestKeeping(instance: Instance, hold: number): number {
-  const { left, leftCount, restFrom, holdFirst, holds } = instance;
-  let longest = -1;
+  const { left, leftCount, holdFirst, holds } = instance;
   for (let i = 0; i < leftCount; i++) {
     const l = left[i]!;
-    if (longest >= 0 && restFrom[l]! >= restFrom[longest]!) continue;
-    if (hold < 0 || isAmong(holds, holdFirst[l]!, holdFirst[l + 1]!, hold)) longest = l;
+    if (hold < 0 || isAmong(holds, holdFirst[l]!, holdFirst[l + 1]!, hold)) return l;
   }
-  return longest;
+  return -1;
 }
 
 /** Whether `value` is among those of `list` from `from` to `to` (left out). */

@@ -48,7 +48,6 @@ export function leave(instance: Instance, l: number, pattern: number, hasBegun =
   const p = instance.keptUntil[rest]!;
   if (p >= 0) keep(instance, instance.occupiedMachine[p]!, phaseStarts[occupiedFrom[p]!]!);
   if (station[l]! >= 0) keep(instance, station[l]!, starts[l]!);
-  instance.left[instance.leftCount++] = l;
   waits(instance, l, rest);
 }
 
@@ -77,10 +76,22 @@ function takeBegun(instance: Instance, first: number, rest: number): void {
 
 /** Notes with which phase the rest of lot l begins, and when that may. */
 function waits(instance: Instance, l: number, rest: number): void {
-  const { phaseFinishes, phaseNotBefore, earliest, restFirst, restFrom } = instance;
+  const { phaseFinishes, phaseNotBefore, earliest, restFirst, restFrom, left } = instance;
+  const from = Math.max(phaseFinishes[rest - 1]!, phaseNotBefore[rest]!, earliest[l]!);
   restFirst[l] = rest;
   instance.restEnd[l] = UNKNOWN;
-  restFrom[l] = Math.max(phaseFinishes[rest - 1]!, phaseNotBefore[rest]!, earliest[l]!);
+  restFrom[l] = from;
+  let at = instance.leftCount++;
+  for (; at > 0 && restFrom[left[at - 1]!]! > from; at--) left[at] = left[at - 1]!;
+  left[at] = l;
+}
+
+function waitsNoMore(instance: Instance, l: number): void {
+  const { left } = instance;
+  let at = 0;
+  while (left[at] !== l) at++;
+  instance.leftCount--;
+  for (; at < instance.leftCount; at++) left[at] = left[at + 1]!;
 }
 
 /** Places and takes all that is left of lot l. */
@@ -101,11 +112,12 @@ export function seeToLongest(instance: Instance): void {
 /** Sees to all whose turn has come at place k of the activity list. */
 export function seeToTurns(instance: Instance, k: number): void {
   const { left, restFirst, restTurn } = instance;
-  for (let i = instance.leftCount - 1; i >= 0; i--) {
-    if (restTurn[restFirst[left[i]!]!]! > k) continue;
-    placeRest(instance, left[i]!);
-    takeRestOf(instance, left[i]!);
-    i = instance.leftCount;
+  for (let i = 0; i < instance.leftCount; i++) {
+    const l = left[i]!;
+    if (restTurn[restFirst[l]!]! > k) continue;
+    placeRest(instance, l);
+    takeRestOf(instance, l);
+    i = -1;
   }
 }
 
@@ -132,22 +144,23 @@ export function freeHolds(instance: Instance, l: number): void {
 export function seeToLeft(instance: Instance, lot: number): boolean {
   const { left, leftCount, restFrom, restFirst, restEnd, phasePeople } = instance;
   const start = instance.starts[lot]!;
-  const end = instance.phaseFinishes[instance.partEnd[instance.phaseFirst[lot]!]! - 1]!;
-  const people = peopleAt(instance, lot);
-  let due = -1;
-  for (let i = 0; i < leftCount; i++) {
-    const l = left[i]!;
-    // What begins before the rest may end in its time.
-    if (restFrom[l]! > start && end > restFrom[l]!) restEnd[l] = UNKNOWN;
-    if (restFrom[l]! > start || (due >= 0 && restFrom[l]! >= restFrom[due]!)) continue;
-    if ((phasePeople[restFirst[l]!]! & people) === 0 && instance.phaseMinutes[restFirst[l]!]! > 0) continue;
-    if (restEnd[l] === UNKNOWN) restEnd[l] = placeRest(instance, l);
-    if (restEnd[l]! > start && isBySame(instance, lot, l)) due = l;
+  let i = 0;
+  if (restFrom[left[0]!]! <= start) {
+    const people = peopleAt(instance, lot);
+    for (; i < leftCount && restFrom[left[i]!]! <= start; i++) {
+      const l = left[i]!;
+      if (restEnd[l]! <= start && restEnd[l] !== UNKNOWN) continue;
+      if ((phasePeople[restFirst[l]!]! & people) === 0 && instance.phaseMinutes[restFirst[l]!]! > 0) continue;
+      if (restEnd[l] === UNKNOWN) restEnd[l] = placeRest(instance, l);
+      if (restEnd[l]! <= start || !isBySame(instance, lot, l)) continue;
+      if (!isHandsAlone(instance, l)) placeRest(instance, l);
+      takeRestOf(instance, l);
+      return true;
+    }
   }
-  if (due < 0) return false;
-  if (!isHandsAlone(instance, due)) placeRest(instance, due);
-  takeRestOf(instance, due);
-  return true;
+  // What begins before a rest may end in its time. No more of the lot is placed yet than its first part.
+  for (; i < leftCount && restFrom[left[i]!]! < instance.finishes[lot]!; i++) restEnd[left[i]!] = UNKNOWN;
+  return false;
 }
 
 /** Those who would do the first part of `lot`, as in `phasePeople`. */
@@ -202,6 +215,7 @@ function takeRestOf(instance: Instance, l: number): void {
     giveBack(instance, instance.occupiedMachine[p]!, phaseStarts[instance.occupiedFrom[p]!]!, phaseFinishes[p]!);
     release(instance, l);
   }
+  waitsNoMore(instance, l);
   if (end < phaseFirst[l + 1]!) {
     waits(instance, l, end);
     return;
@@ -209,10 +223,6 @@ function takeRestOf(instance: Instance, l: number): void {
   if (station[l]! >= 0) giveBack(instance, station[l]!, starts[l]!, finish);
   instance.restFirst[l] = -1;
   release(instance, l);
-  const { left } = instance;
-  let at = 0;
-  while (left[at] !== l) at++;
-  left[at] = left[--instance.leftCount]!;
 }
 
 /** What is taken or given back from `start` on may move rests that would end after it. */

@@ -182,7 +182,7 @@ export interface Instance {
    */
   doubt: number;
   /**
-   * Lots that are left alone: the first `leftCount` of `left`. By lot, the phase with which its rest begins, -1 for
+   * Lots that are left alone: the first `leftCount` of `left`, those first whose rest may begin first. By lot, the phase with which its rest begins, -1 for
    * none, and when that may begin.
    */
   readonly left: Int32Array;
