@@ -104,8 +104,13 @@ export function generateUnlimited(instance: Instance, activityList: Int32Array):
   let latest = FREE;
   for (let k = 0; k < activityList.length; k++) {
     const lot = activityList[k]!;
-    if (instance.begun[lot] === FREE) place(instance, lot, startBound(instance, lot), finishBound(instance, lot));
-    else placeUnlimited(instance, lot);
+    if (instance.begun[lot] !== FREE) placeUnlimited(instance, lot);
+    else {
+      const finish = finishBound(instance, lot);
+      if (isPlain(instance, lot, patternOf(instance, lot, finish)))
+        placePlainLot(instance, lot, startBound(instance, lot));
+      else place(instance, lot, startBound(instance, lot), finish);
+    }
     if (instance.finishes[lot]! > latest) latest = instance.finishes[lot]!;
   }
   return latest;
@@ -191,18 +196,13 @@ function placeOnce(instance: Instance, lot: number, start: number): boolean {
     placeUnderWay(instance, lot, start);
     forgetEnds(instance, FREE);
   } else {
-    const first = instance.phaseFirst[lot]!;
-    const end = instance.phaseFirst[lot + 1]!;
     const finish = finishBound(instance, lot);
-    const pattern = finish === FREE && first < end ? patternNow(instance, first) : OTHER;
+    const pattern = patternOf(instance, lot, finish);
     const isLeft = mayBeLeft(instance, lot) && placeUntilLeft(instance, lot, start, pattern);
-    const isPlain = pattern === PLAIN && instance.lotLeft[lot] === 0;
-    if (isPlain) {
-      instance.finishes[lot] = placePlain(instance, lot, first, end, start);
-      instance.starts[lot] = instance.phaseStarts[first]!;
-    } else if (!isLeft) place(instance, lot, start, finish);
+    if (isPlain(instance, lot, pattern)) placePlainLot(instance, lot, start);
+    else if (!isLeft) place(instance, lot, start, finish);
     if (instance.leftCount > 0 && instance.lotHands[lot] === 1 && seeToLeft(instance, lot)) return false;
-    if (isPlain) takeSingly(instance, lot, first);
+    if (isPlain(instance, lot, pattern)) takeSingly(instance, lot, instance.phaseFirst[lot]!);
     else if (isLeft) leave(instance, lot, pattern);
     else {
       take(instance, lot);
@@ -212,6 +212,23 @@ function placeOnce(instance: Instance, lot: number, start: number): boolean {
   }
   instance.placedIn[lot] = instance.pass;
   return true;
+}
+
+/** The pattern of the first part of a lot whose finish may not come before `finish`. */
+function patternOf(instance: Instance, lot: number, finish: number): number {
+  const first = instance.phaseFirst[lot]!;
+  return finish === FREE && first < instance.phaseFirst[lot + 1]! ? patternNow(instance, first) : OTHER;
+}
+
+/** Whether all of a lot is of the pattern PLAIN, of which its first part is of `pattern`. */
+function isPlain(instance: Instance, lot: number, pattern: number): boolean {
+  return pattern === PLAIN && instance.lotLeft[lot] === 0;
+}
+
+function placePlainLot(instance: Instance, lot: number, start: number): void {
+  const first = instance.phaseFirst[lot]!;
+  instance.finishes[lot] = placePlain(instance, lot, first, instance.phaseFirst[lot + 1]!, start);
+  instance.starts[lot] = instance.phaseStarts[first]!;
 }
 
 function mayBeLeft(instance: Instance, lot: number): boolean {

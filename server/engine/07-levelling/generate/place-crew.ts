@@ -206,9 +206,7 @@ function soonest(
     const finish = unbroken ? start + minutes : calendars.finish(calendar, start, minutes);
     if (finish >= before) return FREE;
     // Whoever is free for as long from `at` on is so for all of it, where none of their own hours lie in between.
-    const isFree = unbroken
-      ? start === there
-      : machine < 0 && low === FREE && haveHours(instance, crew, calendar);
+    const isFree = unbroken ? start === there : machine < 0 && low === FREE && haveHours(instance, crew, calendar);
     const blocked = isFree ? FREE : crewBlocked(instance, crew, machine, start, finish);
     calendars.start = start;
     if (blocked === FREE) return finish;

@@ -1,7 +1,7 @@
 /** Which open minutes of each person are taken, one bit a minute. */
 import { FREE } from './codes.ts';
 
-/** After this many steps of one search the gap cache is consulted. */
+/** After this many gaps that are too short, what is known of somebody's gaps is asked for. */
 const LONG = 1;
 
 /** Sizes of gaps told apart: powers of two up to 2^23 minutes, sixteen years. */
