@@ -2,7 +2,7 @@
 import { FREE, LEAD, LOADED, OTHER } from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
 import { machineFree, orderedBy } from './place.ts';
-import { placeSingly } from './place-crew.ts';
+import { placeSingly } from './place-singly.ts';
 
 /**
  * Places the phases of lot l from `first` to `end` (left out), one person's work and waits or deliveries after it, to

@@ -78,7 +78,10 @@ export interface Instance {
   readonly keptUntil: Int32Array;
   /** Crews that may do the phase: crewRange[2p] .. crewRange[2p + 1]; none where nobody is needed. */
   readonly crewRange: Int32Array;
-  /** All of these people, one bit each by the last five bits of their number: those without one in common are others. */
+  /**
+   * All people of these crews, one bit each by the last five bits of their number: where two phases have no bit in
+   * common, nobody may do both.
+   */
   readonly phasePeople: Int32Array;
   /**
    * The crew that was to do the phase on the sheet before, -1 for none; asked about where `graceMinutes` is above 0.
@@ -182,8 +185,8 @@ export interface Instance {
    */
   doubt: number;
   /**
-   * Lots that are left alone: the first `leftCount` of `left`, those first whose rest may begin first. By lot, the phase with which its rest begins, -1 for
-   * none, and when that may begin.
+   * Lots that are left alone: the first `leftCount` of `left`, those first whose rest may begin first. By lot, the
+   * phase with which its rest begins, -1 for none, and when that may begin.
    */
   readonly left: Int32Array;
   readonly restFirst: Int32Array;
