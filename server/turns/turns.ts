@@ -64,6 +64,15 @@ export async function* inTurns<T>(parts: Iterable<T>): AsyncGenerator<T> {
   }
 }
 
+/** What work comes to that is done in parts, with others' turns between. */
+export async function doneInTurns<R>(work: Generator<unknown, R>): Promise<R> {
+  for (;;) {
+    if (isTurnOver()) await othersTurn();
+    const part = work.next();
+    if (part.done === true) return part.value;
+  }
+}
+
 /** Calls `act` with some hundreds of a list at a time, in order, with others' turns between. */
 export async function someInTurns<T>(list: readonly T[], act: (some: readonly T[]) => void): Promise<void> {
   for (let first = 0; first < list.length; first += AT_ONCE) {

@@ -100,6 +100,14 @@ const STEPS_INSTEAD = 6;
 
 /** Picks all that from a forecast. O(lots + spells of the days ahead). */
 export function nowFacts(forecast: Forecast): NowFacts {
+  const work = nowFactsInParts(forecast);
+  let part = work.next();
+  while (part.done !== true) part = work.next();
+  return part.value;
+}
+
+/** The same in parts; others may have a turn after each. */
+export function* nowFactsInParts(forecast: Forecast): Generator<void, NowFacts> {
   const { now } = forecast;
   const open = openByPerson(forecast);
   const anyone = united([...open.values()].flatMap(({ spans }) => spans));
@@ -107,9 +115,18 @@ export function nowFacts(forecast: Forecast): NowFacts {
   const end = Math.max(now + LOOK_AHEAD, (next ?? now) + 1440);
   const away = gapsOf(anyone, now, end);
   const evenings = eveningsOf(anyone, now, end);
+  yield;
   const lots = new Map(forecast.lots.map((lot) => [lot.id, lot]));
   const pick: Picking = { forecast, lots, nobodys: stepsOfNobody(forecast), away, evenings, end };
+  yield;
   const tasks = tasksOf(pick);
+  yield;
+  const idle: NowIdle[] = [];
+  for (const person of open.values()) {
+    idle.push(...idleOf(pick, person, tasks));
+    yield;
+  }
+  const leaving = yield* leavingOf(pick);
   return {
     people: [...open.values()].flatMap((person) => linesOf(person, away, { now, end })),
     here: common(anyone, [now, end]),
@@ -118,8 +135,8 @@ export function nowFacts(forecast: Forecast): NowFacts {
       return { shown: [[from, to]], until, comers: [...open.values()].filter(comesAt(until)).map(({ id }) => id) };
     }),
     tasks,
-    idle: [...open.values()].flatMap((person) => idleOf(pick, person, tasks)),
-    ...leavingOf(pick),
+    idle,
+    ...leaving,
     end,
   };
 }
@@ -328,19 +345,21 @@ function isAtHand({ left, readyNow, kind, people }: ForecastStep, person: string
 type Leaving = Pick<NowFacts, 'leaving' | 'beforeLeaving' | 'unloaded'>;
 
 /** For each day of work, what is to be begun on it that goes on by itself when the last one has left. */
-function leavingOf(pick: Picking): Leaving {
+function* leavingOf(pick: Picking): Generator<void, Leaving> {
   const { evenings, forecast } = pick;
   const { now, threats = [] } = forecast;
   const unloaded = threats
     .filter((threat) => threat.code === 'idle-machine')
     .map((threat): NowUnloaded => ({ threat, shown: [[now, Math.max(now + 1, threat.values.loadBy)]] }));
   const toLoad = united(unloaded.flatMap(({ shown }) => shown));
-  const days = evenings.map(([, to], i) => {
+  const days: { readonly rows: readonly NowTask[]; readonly leaving: NowLeaving }[] = [];
+  for (const [i, [, to]] of evenings.entries()) {
     const span: Span = [evenings[i - 1]?.[1] ?? now, to];
     const rows = outlasting(pick, span, i === 0);
     const begins = rows.length > 0 ? [span] : common(toLoad, span);
-    return { rows, leaving: { at: to, begins, empty: gapsOf(begins, ...span) } };
-  });
+    days.push({ rows, leaving: { at: to, begins, empty: gapsOf(begins, ...span) } });
+    yield;
+  }
   return {
     leaving: days.map(({ leaving }) => leaving),
     beforeLeaving: days.flatMap(({ rows }) => rows),

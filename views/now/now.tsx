@@ -33,16 +33,22 @@ const OLD_AFTER = 30;
 const DAYS_BY_NAME = 6;
 const EVER = Number.MAX_SAFE_INTEGER;
 
-export function NowPage({ page }: { page: BuildPage }): Html {
+interface NowProps {
+  page: BuildPage;
+  /** What of the forecast is said; left out: picked as it is drawn. */
+  facts?: NowFacts;
+}
+
+export function NowPage(props: NowProps): Html {
   return (
-    <BuildLayout page={page} screen="now" modules={['now.js']}>
-      <NowSheet page={page} />
+    <BuildLayout page={props.page} screen="now" modules={['now.js']}>
+      <NowSheet {...props} />
     </BuildLayout>
   );
 }
 
 /** The fragment that is fetched again when the build changes. */
-export function NowSheet({ page }: { page: BuildPage }): Html {
+export function NowSheet({ page, facts }: NowProps): Html {
   const { forecast, clock, build } = page;
   const { now } = forecast;
   return (
@@ -52,7 +58,7 @@ export function NowSheet({ page }: { page: BuildPage }): Html {
         {say.behind(whenText(clock, now, now))}
       </p>
       <InTurns>
-        <Content page={page} />
+        <Content page={page} {...(facts ? { facts } : {})} />
       </InTurns>
       <p class="quiet small">
         {say.planOf(whenText(clock, now, now))}{' '}
@@ -79,7 +85,7 @@ export function NowSheet({ page }: { page: BuildPage }): Html {
   );
 }
 
-function Content({ page }: { page: BuildPage }): Html {
+function Content({ page, facts: picked }: NowProps): Html {
   const { forecast, clock, build } = page;
   if (forecast.steps.length === 0 && forecast.parts.length === 0) {
     return (
@@ -97,7 +103,7 @@ function Content({ page }: { page: BuildPage }): Html {
     );
   }
   if (left === 0) return <p class="now-word">{say.allMade}</p>;
-  const facts = nowFacts(forecast);
+  const facts = picked ?? nowFacts(forecast);
   const hazards = hazardsOf(facts, forecast.now);
   return (
     <>

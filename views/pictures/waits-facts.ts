@@ -36,8 +36,17 @@ const REACH = 2;
 /** Why one step could go on: because another was ready, rather than its hands or its machine. */
 const BY_LINK: ReadonlySet<WhyLine['waited']['kind']> = new Set(['units', 'step', 'gate', 'supplier']);
 
+/** The lines of each forecast: what is laid out is drawn after it, from the same ones. No forecast is ever changed. */
+const known = new WeakMap<Forecast, WaitLine[]>();
+
 /** Every link of the forecast, once, those of one pair on one line. Costs O(steps + links). */
-export function waitLines(forecast: Forecast): WaitLine[] {
+export function waitLines(forecast: Forecast): readonly WaitLine[] {
+  const lines = known.get(forecast) ?? linesOf(forecast);
+  known.set(forecast, lines);
+  return lines;
+}
+
+function linesOf(forecast: Forecast): WaitLine[] {
   const driving = drivingPairs(forecast);
   return forecast.steps.flatMap((step) => {
     const bySource = new Map<string, StepLink[]>();

@@ -61,7 +61,9 @@ export function WaitsPicture({ page, shown, layout }: PictureProps & WithLayout)
           <InTurns>
             <WidePicture page={page} shown={shown} marksOf={marksOf} layout={layout} />
           </InTurns>
-          <NarrowPicture page={page} shown={shown} marksOf={marksOf} />
+          <InTurns>
+            <NarrowPicture page={page} shown={shown} marksOf={marksOf} />
+          </InTurns>
         </>
       )}
       {shown.alone.length === 0 ? null : (

@@ -6,6 +6,7 @@ import { Readable } from 'node:stream';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { screenHref } from '../../../views/links.ts';
 import { NowPage, NowSheet } from '../../../views/now/now.tsx';
+import { nowFactsInParts } from '../../../views/now/now-facts.ts';
 import { PassedDayPage, PassedDaySheet } from '../../../views/paper/passed-day.tsx';
 import { WholePlanPage, WholePlanSheet } from '../../../views/paper/whole-plan.tsx';
 import { type WaitsAsked, waitsShown } from '../../../views/pictures/waits-facts.ts';
@@ -29,7 +30,7 @@ import {
   type LogKind,
 } from '../../model/index.ts';
 import { standingAmong } from '../../model/log/index.ts';
-import { flatMapInTurns, inTurns, othersTurn } from '../../turns/turns.ts';
+import { doneInTurns, flatMapInTurns, inTurns, othersTurn } from '../../turns/turns.ts';
 import { jsonParts } from '../api/json-parts.ts';
 import { Refusal } from '../errors.ts';
 import { foundIn, minutesOf, pageOf, sendCommonSheet, sendSheet, snapshotOf, type Web } from '../web.ts';
@@ -52,6 +53,7 @@ export function registerSheets(app: FastifyInstance, web: Web): void {
       });
     });
   }
+  registerNow(app, web);
   registerWaits(app, web);
   registerStep(app, web);
   registerDays(app, web);
@@ -60,7 +62,6 @@ export function registerSheets(app: FastifyInstance, web: Web): void {
 
 /** Sheets that show the plan and nothing besides. */
 const PLAIN_SHEETS = [
-  ['/b/:id/now', NowSheet, NowPage],
   ['/b/:id/burn-down', BurnSheet, BurnPage],
   ['/b/:id/balance', BalanceSheet, BalancePage],
   ['/b/:id/dates', DatesSheet, DatesPage],
@@ -73,6 +74,17 @@ function registerCountdown(app: FastifyInstance, web: Web): void {
     return sendCommonSheet(web, request, reply, page, {
       sheet: () => CountdownSheet({ page, since, levers: web.planner.levers(page.build.id) }),
       page: () => CountdownPage({ page, since, levers: web.planner.levers(page.build.id) }),
+    });
+  });
+}
+
+function registerNow(app: FastifyInstance, web: Web): void {
+  app.get('/b/:id/now', async (request: BuildRequest, reply) => {
+    const page = await pageOf(web, request, request.params.id);
+    const facts = () => doneInTurns(nowFactsInParts(page.forecast));
+    return sendCommonSheet(web, request, reply, page, {
+      sheet: async () => NowSheet({ page, facts: await facts() }),
+      page: async () => NowPage({ page, facts: await facts() }),
     });
   });
 }
