@@ -388,6 +388,13 @@ export interface DoubtValues {
     readonly asked: number;
     readonly spares: number;
   };
+  /** More units are through a later step of the same part than are counted at `step`, which has some left. */
+  readonly 'passed-more': {
+    readonly step: string;
+    readonly counted: number;
+    readonly later: string;
+    readonly passed: number;
+  };
   readonly 'gate-chance': { readonly name: string; readonly fails: 'always' | 'never' };
   /** Nobody has an hour from now to the ready-by. */
   readonly 'no-hours': { readonly readyBy: number };

@@ -204,6 +204,7 @@ const DOUBTS = keys<DoubtCode>({
   'log-gap': true,
   'same-name': true,
   'scrapped-parts': true,
+  'passed-more': true,
   'gate-chance': true,
   'no-hours': true,
   'far-pace': true,
@@ -286,7 +287,7 @@ describe('whatever the engine finds in any build', () => {
     };
     // Each of these has a build of its own in the tests of threats, paces, doubts, hours and checks.
     const elsewhere =
-      'order-today idle-machine log-gap scrapped-parts totals no-first-plan changed learnt stands-out load-stands-out long-shift night-hours nights-in-a-row';
+      'order-today idle-machine log-gap scrapped-parts passed-more totals no-first-plan changed learnt stands-out load-stands-out long-shift night-hours nights-in-a-row';
     const missing = [
       ...unseen(THREATS, ({ threats }) => threats!),
       ...unseen(DOUBTS, ({ doubts }) => doubts),
@@ -428,6 +429,7 @@ const ONE_BY_ONE: Readonly<Record<string, string>> = {
     'hands.said.daily hands.said.off hands.said.weekdays hands.said.weekend hands.said.mornings hands.said.afternoons hands.said.evenings',
   'tests of dates and day sheets': 'dates.previous dates.begun dates.answer dates.pinned dates.tooLate',
   'tests/engine/log': 'doubts.gap',
+  'tests/engine/stages': 'doubts.passedMore',
   'tests/web/edits': [
     'edit.thing.build edit.rowOf.pins.one edit.rowOf.ways.one edit.addPhase.hands edit.addPhase.run',
     'edit.add.boxes edit.add.passages edit.add.points edit.add.strike edit.rowOf.boxParts.one',

@@ -40,6 +40,8 @@ inGerman(doubtTexts, {
     `Die ${LISTS[list] ?? list} ${ids.map((id) => `„${id}“`).join(' und ')} heißen ${ids.length === 2 ? 'beide' : 'alle'} „${name}“, deshalb kann sie niemand auseinanderhalten. Ändere ${ids.length === 2 ? 'einen der Namen' : 'alle Namen bis auf einen'}.`,
   scrap: (step, units, part, asked, spares) =>
     `„${step}“ muss ${units} Stück mehr fertigen, weil dort oder später ${byNumber(units, 'eines', `${units}`)} Ausschuss ${byNumber(units, 'wurde', 'wurden')}. Das braucht ${asked} × ${part} mehr, und ${byNumber(spares, '1 ist', `${spares} sind`)} als Ersatz da. Gingen sie mit dem Ausschuss verloren, setz den Ersatz auf ${asked}; hast du sie gerettet, lass es so.`,
+  passedMore: (step, counted, later, passed) =>
+    `„${step}“: ${counted} gezählt, aber ${passed} sind durch „${later}“ danach. Wenn es sie gibt, zähl bei „${step}“ noch ${passed - counted}; bis dahin fertigt der Plan sie.`,
   gate: {
     always: (name) =>
       `„${name}“ ist so angegeben, dass die Prüfung nie bestanden wird (Chance 1), deshalb sagt der Termin nichts. Gib den Anteil an, der wirklich nicht besteht, etwa 0,2.`,

@@ -15,6 +15,8 @@ export const doubtTexts = worded({
     `The ${list} ${ids.map((id) => `“${id}”`).join(' and ')} are ${ids.length === 2 ? 'both' : 'all'} called “${name}”, so nobody can tell them apart. Rename ${ids.length === 2 ? 'one of them' : `all but one`}.`,
   scrap: (step: string, units: number, part: string, asked: number, spares: number) =>
     `“${step}” has to make ${byNumber(units, '1 more unit', `${units} more units`)}, because ${byNumber(units, 'one was', 'that many were')} scrapped there or later. That takes ${asked} more × ${part}, and ${byNumber(spares, '1 is', `${spares} are`)} spare. If the scrap took them with it, set the spares to ${asked}; if you saved them, leave it.`,
+  passedMore: (step: string, counted: number, later: string, passed: number) =>
+    `“${step}”: ${counted} counted, but ${passed} are through “${later}” after it. If those were made, count ${passed - counted} more at “${step}”; until then the plan makes them.`,
   gate: {
     always: (name: string) =>
       `“${name}” is set to fail every time (chance 1), so the date means nothing. Set the share that really fails, such as 0.2.`,

@@ -30,6 +30,10 @@ export function doubtText(forecast: Forecast, clock: WallClock, doubt: Doubt): s
       const { step, units, part, asked, spares } = doubt.values;
       return say.scrap(stepName(forecast, step), units, part, asked, spares);
     }
+    case 'passed-more': {
+      const { step, counted, later, passed } = doubt.values;
+      return say.passedMore(stepName(forecast, step), counted, stepName(forecast, later), passed);
+    }
     case 'gate-chance':
       return say.gate[doubt.values.fails](doubt.values.name);
     case 'no-hours':

@@ -30,6 +30,7 @@ export function doubtsOf({ asked, build, plans, tally, surroundings, quantities,
     ...(asked.paces === undefined ? paceDoubts(paces, plans) : []),
     ...logDoubts(tally, surroundings),
     ...(isOver ? [] : scrapDoubts(plans, quantities)),
+    ...passedDoubts(plans),
     ...gateDoubts(build),
     ...hoursDoubts(surroundings),
     ...nameDoubts(build),
@@ -108,6 +109,35 @@ function scrapDoubts(plans: readonly PlannedStep[], { parts }: Quantities): Doub
     if (worst === undefined || asked <= spares) return [];
     const values = { step: worst.step.id, units: worst.units, part: part.name, asked, spares };
     return [{ code: 'scrapped-parts', field: `parts.${part.id}.spares`, values }];
+  });
+}
+
+/**
+ * A doubt for each step with units left, where more are through a later step of its part than are counted at it: those
+ * were made, and perhaps nobody counted them. A step that says itself what it comes after is not looked past.
+ */
+function passedDoubts(plans: readonly PlannedStep[]): Doubt[] {
+  const routes = new Map<string, PlannedStep[]>();
+  for (const plan of plans) {
+    if (plan.kind !== 'step' || plan.part === null) continue;
+    const route = routes.get(plan.part);
+    if (route === undefined) routes.set(plan.part, [plan]);
+    else route.push(plan);
+  }
+  return [...routes.values()].flatMap((route) => {
+    const found: Doubt[] = [];
+    let furthest: PlannedStep | null = null;
+    for (const plan of route.toReversed()) {
+      const { id, left, tally, step } = plan;
+      const passed = furthest?.tally.good ?? 0;
+      if (furthest !== null && passed > tally.good && left > 0) {
+        const values = { step: id, counted: tally.good, later: furthest.id, passed };
+        found.unshift({ code: 'passed-more', field: `steps.${id}`, values });
+      }
+      if (step?.after !== undefined) furthest = null;
+      else if (tally.good >= passed) furthest = plan;
+    }
+    return found;
   });
 }
 

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { planBuild } from '../../../server/engine/plan.ts';
 import type { Build, LogEntry } from '../../../server/model/index.ts';
+import { wordedDoubts } from '../../support/words.ts';
 
 const at = (text: string): number => Date.parse(`${text}Z`) / 60_000;
 
@@ -129,5 +130,40 @@ describe('what is made', () => {
   test('is not while a unit is left, whatever was counted', () => {
     const forecast = planBuild(hooks(), WORKSHOP.with(0, done('file', 9, '2026-12-10T18:30')), at('2026-12-11T18:00'));
     expect(forecast.room.readyBy.finish).toBeGreaterThan(at('2026-12-11T18:00'));
+  });
+});
+
+describe('units through a later step than they were counted at', () => {
+  const turned: Build = {
+    ...hooks(),
+    parts: [{ id: 'hook', name: 'hook', source: 'make', count: 10 }],
+    steps: ['cast', 'file', 'wax'].map((id) => ({
+      id,
+      name: id,
+      part: 'hook',
+      phases: [{ kind: 'hands', perUnit: 3 }],
+    })),
+  };
+  const asked = (log: readonly LogEntry[], build = turned) =>
+    planBuild(build, log, at('2026-12-11T18:00'))
+      .doubts.filter(({ code }) => code === 'passed-more')
+      .map(({ values }) => values);
+
+  test('are asked about at each step that still has them to make', () => {
+    const log = [done('cast', 4, '2026-12-10T18:00'), done('wax', 7, '2026-12-10T19:00')];
+    expect(asked(log)).toEqual([
+      { step: 'cast', counted: 4, later: 'wax', passed: 7 },
+      { step: 'file', counted: 0, later: 'wax', passed: 7 },
+    ]);
+    expect(wordedDoubts(planBuild(turned, log, at('2026-12-11T18:00'))).map(({ message }) => message)).toContain(
+      '“cast”: 4 counted, but 7 are through “wax” after it. If those were made, count 3 more at “cast”; until then the plan makes them.',
+    );
+  });
+
+  test('are not where as many were counted before, nor past a step that says what it comes after', () => {
+    expect(asked([done('cast', 7, '2026-12-10T18:00'), done('file', 7, '2026-12-10T19:00')])).toEqual([]);
+    const [cast, file, wax] = turned.steps;
+    const apart = { ...turned, steps: [cast!, { ...file!, after: [] }, wax!] };
+    expect(asked([done('file', 7, '2026-12-10T19:00')], apart)).toEqual([]);
   });
 });
