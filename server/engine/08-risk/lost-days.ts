@@ -28,7 +28,19 @@ export interface LossRate {
  * with a weak belief (gamma and Poisson). A day is lost by the share of its hours, and one person's hours by their
  * share of all: a day on which nobody would have come is none, nor is one on which a machine stood.
  */
-export function lossRateOf({ asked, surroundings, tally, now }: Remaining): LossRate {
+export function lossRateOf(remaining: Remaining): LossRate {
+  const { surroundings, tally, now } = remaining;
+  const there = known.get(surroundings);
+  if (there !== undefined && there.tally === tally && there.now === now) return there.rate;
+  const rate = rateOf(remaining);
+  known.set(surroundings, { tally, now, rate });
+  return rate;
+}
+
+/** By the surroundings that each set of values of a build's parameters shares with the plan: what was worked out. */
+const known = new WeakMap<Surroundings, Pick<Remaining, 'tally' | 'now'> & { readonly rate: LossRate }>();
+
+function rateOf({ asked, surroundings, tally, now }: Remaining): LossRate {
   const from = surroundings.start ?? tally.firstAt;
   if (from === null || from >= now) return { shape: PRIOR.lost, days: PRIOR.days };
   const losses = tally.lost.filter(({ machine }) => machine === null);

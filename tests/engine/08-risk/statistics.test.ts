@@ -79,6 +79,16 @@ describe('a factor on minutes', () => {
     for (const p of [0.2, 0.5, 0.8]) expect(paceFactorAmong([{ ...paces[0]!, weight: 1 }])(p)).toBe(paceFactor(300)(p));
   });
 
+  test('has minutes of its own for each share, each mixture and each order in which they are asked', () => {
+    const one = { weight: 0.5, shape: 16, hours: 5 };
+    const other = { weight: 0.5, shape: 40, hours: 20 };
+    const asked = [[one, other], [other, one], [{ ...one, weight: 1 }], [one, { ...other, hours: 20.5 }]];
+    const all = asked.flatMap((paces) => [0.8, 0.95].map((share) => minutesAmong(paces, share)));
+    expect(new Set(all.map(({ low, high }) => `${low.toFixed(9)} ${high.toFixed(9)}`)).size).toBe(6);
+    expect(all[2]!.low).toBeCloseTo(all[0]!.low, 9);
+    expect(asked.flatMap((paces) => [0.8, 0.95].map((share) => minutesAmong(paces, share)))).toEqual(all);
+  });
+
   test('is 1 where nothing is uncertain', () => {
     expect(threePointFactor({ low: 4, likely: 4, high: 4 })(0.7)).toBe(1);
   });
