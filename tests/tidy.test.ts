@@ -263,7 +263,7 @@ const KEPT_UNUSED: Readonly<Record<string, readonly string[]>> = {
     'tryOut',
     'waysBeside',
   ],
-  'what tests compare pages and criteria with': ['CRITERIA', 'HX_NAMES'],
+  'what tests compare pages and criteria with': ['HX_NAMES'],
 };
 
 describe('what is exported', () => {

@@ -5,7 +5,7 @@ import type { Compiled } from '../generate/compiled.ts';
 import { generateSerial } from '../generate/generate.ts';
 import { FREE } from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
-import { compareCriteria, type Objective, objectiveOf } from './objective.ts';
+import { CRITERIA, compareCriteria, type Objective, objectiveOf } from './objective.ts';
 import type { Budget } from './passes.ts';
 
 /** What the search found; `schedules`: passes of the generator spent. */
@@ -23,13 +23,15 @@ const LENIENCE = 0.08;
 const ROUNDS = 16;
 /** The share of the budget that taking back needless choices may cost. */
 const TIDYING = 0.1;
+const [IDLE, SWITCHES] = [CRITERIA.indexOf('idle'), CRITERIA.indexOf('switches')];
 
 /**
  * Improves the schedule of `activityList` by small moves: another crew for a phase, a phase that begins only when other
  * work has ended, a lot elsewhere in the order. What makes the schedule worse by less than a threshold, which falls to
  * nothing in each round, is kept (threshold accepting: G. Dueck and T. Scheuer, Journal of Computational Physics 90,
- * 1990, from memory). At the end every choice is taken back that is not needed. Deterministic for a seed and a budget
- * of schedules. `onBetter` hears of every better schedule.
+ * 1990, from memory). At the end every choice is taken back that is not needed; that somebody has work for longer is no
+ * reason to put it off, nor is a change of work one to leave a piece in a machine, in clamps or on a rack.
+ * Deterministic for a seed and a budget of schedules. `onBetter` hears of every better schedule.
  */
 export function searchHands(
   compiled: Compiled,
@@ -47,6 +49,8 @@ class HandsSearch {
   /** Phases that several crews may do, and phases that may wait. */
   private readonly crewed: number[] = [];
   private readonly waiting: number[] = [];
+  /** What somebody must come back for. */
+  private readonly rests: number[] = [];
   private readonly now: Choices;
   private readonly last: Choices;
   private readonly best: Choices;
@@ -80,6 +84,7 @@ class HandsSearch {
     for (let p = begun[l] === FREE ? first : first + 1; p < phaseFirst[l + 1]!; p++) {
       if (phaseMinutes[p]! > 0 && crewRange[2 * p + 1]! - crewRange[2 * p]! > 1) this.crewed.push(p);
       if (p === first || phaseLoose[p] === 1) this.waiting.push(p);
+      if (p !== first && phaseLoose[p] === 1) this.rests.push(p);
     }
   }
 
@@ -123,11 +128,37 @@ class HandsSearch {
   private tidied(): Choices {
     const isNeedless = (tried: Choices) => this.progress() < 1 - TIDYING / 2 && this.isAsGood(tried);
     copy(withoutNeedless(this.best, isNeedless), this.best);
+    const { wanted, notBefore } = this.best;
+    const rests = this.rests.filter((p) => notBefore[p] !== FREE || wanted[p]! >= 0);
+    this.putOffNoMore(rests, [IDLE, SWITCHES]);
+    this.putOffNoMore(
+      this.waiting.filter((p) => this.best.notBefore[p] !== FREE),
+      [IDLE],
+    );
     for (const p of this.waiting) {
       const isLeft = this.progress() < 1 && this.spent + 2 <= this.budget.schedules;
       if (isLeft && this.best.notBefore[p] !== FREE) this.tighten(p);
     }
     return this.best;
+  }
+
+  /**
+   * Lets phases begin as early as they can, by whoever ends them first, that nothing gains by waiting but what is not
+   * asked (`but`): all together, then by halves.
+   */
+  private putOffNoMore(phases: readonly number[], but: readonly number[]): void {
+    if (phases.length === 0 || this.progress() >= 1 - TIDYING / 4) return;
+    copy(this.best, this.now);
+    for (const p of phases) {
+      this.now.notBefore[p] = FREE;
+      if (but.includes(SWITCHES)) this.now.wanted[p] = -1;
+    }
+    if (this.isAsGood(this.now, but)) copy(this.now, this.best);
+    else if (phases.length > 1) {
+      const half = phases.length >> 1;
+      this.putOffNoMore(phases.slice(0, half), but);
+      this.putOffNoMore(phases.slice(half), but);
+    }
   }
 
   /** Lets a phase that waits begin when the last one before it ends, where that is no worse. */
@@ -138,12 +169,14 @@ class HandsSearch {
     for (const finish of phaseFinishes) if (finish < phaseStarts[p]! && finish > earlier) earlier = finish;
     copy(this.best, this.now);
     this.now.notBefore[p] = earlier;
-    if (this.isAsGood(this.now)) copy(this.now, this.best);
+    if (this.isAsGood(this.now, [IDLE])) copy(this.now, this.best);
   }
 
-  private isAsGood(tried: Choices): boolean {
+  /** `but`: criteria that are not asked. */
+  private isAsGood(tried: Choices, but: readonly number[] = []): boolean {
     const criteria = this.objective.criteria(this.generate(tried), this.bestCriteria);
-    if (compareCriteria(criteria, this.bestCriteria) > 0) return false;
+    const asked = (given: readonly number[]) => given.map((one, k) => (but.includes(k) ? 0 : one));
+    if (compareCriteria(asked(criteria), asked(this.bestCriteria)) > 0) return false;
     this.bestCriteria = criteria;
     return true;
   }
