@@ -148,6 +148,8 @@ const DEEPEST_SHOWN = 12;
  */
 export function jsonOf(value: unknown, longest = LONGEST_SHOWN): string | Sentence {
   if (isDeep(value, DEEPEST_SHOWN)) return problemTexts.shape.tooDeep;
+  // JSON has no such number and would write null.
+  if (typeof value === 'number' && !Number.isFinite(value)) return String(value);
   const left = { items: longest };
   return cut(JSON.stringify(firstOf(value, left)) ?? String(value), longest);
 }
@@ -163,6 +165,7 @@ function isDeep(value: unknown, levels: number): boolean {
 function firstOf(value: unknown, left: { items: number }): unknown {
   left.items -= 1;
   if (typeof value === 'string') return value.slice(0, LONGEST_SHOWN);
+  if (typeof value === 'number') return Number.isFinite(value) ? value : String(value);
   if (typeof value !== 'object' || value === null) return value;
   if (Array.isArray(value)) return value.slice(0, Math.max(0, left.items)).map((item) => firstOf(item, left));
   const entries = Object.entries(value).slice(0, Math.max(0, left.items));

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import {
   asRead,
+  checkBuildFile,
   englishOf,
   hoursAndMinutes,
   inWords,
@@ -17,6 +18,17 @@ it('keeps lengths of work in hours', () => {
   const said = [1710, 59.2, 0, -90].map((minutes) => hoursAndMinutes(minutes));
   expect(said).toEqual(['28 h 30 min', '1 h', '0 min', '−1 h 30 min']);
   expect(hoursAndMinutes(95, '\u00a0')).toBe('1\u00a0h 35\u00a0min');
+});
+
+it('shows a number that JSON has no word for as itself, not as null', () => {
+  const refusal = (count: number): string => {
+    const parts = [{ id: 'p', name: 'P', source: 'make', count }];
+    const build = { id: 'a', name: 'A', zone: 'UTC', event: '2027-03-29T19:00', parts, steps: [] };
+    const checked = checkBuildFile({ format: 'daywright-build', version: 1, build });
+    return checked.ok ? '' : messageOf(checked.problems[0]!);
+  };
+  expect(refusal(Number.POSITIVE_INFINITY)).toMatch(/; it is Infinity\.$/);
+  expect(refusal(Number.NaN)).toMatch(/; it is NaN\.$/);
 });
 
 describe('a sentence as facts', () => {

@@ -65,6 +65,7 @@ describe('the text of a form', () => {
 
   it('keeps what is no number as the text it is, to be refused by the model', () => {
     expect(thingFromForm('machines', { name: 'printer', count: 'two' })).toEqual({ name: 'printer', count: 'two' });
+    expect(thingFromForm('machines', { name: 'printer', count: '1e400' })).toEqual({ name: 'printer', count: '1e400' });
   });
 
   it('leaves out what belongs to another kind of phase', () => {

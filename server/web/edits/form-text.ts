@@ -148,7 +148,7 @@ function readTrial(text: string): { units: number; minutes: number } | null {
  */
 function numberOrText(text: string): number | string {
   const plain = texts.decimal === ',' ? text.replace(/^(-?\d+),(\d+)$/, '$1.$2') : (plainNumber(text) ?? text);
-  return /^-?\d*\.?\d+(e[+-]?\d+)?$/i.test(plain) ? Number(plain) : text;
+  return /^-?\d*\.?\d+(e[+-]?\d+)?$/i.test(plain) && Number.isFinite(Number(plain)) ? Number(plain) : text;
 }
 
 /** `95 %` is 0.95. */
