@@ -1,3 +1,5 @@
+import { once } from 'node:events';
+import { MessageChannel } from 'node:worker_threads';
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { keptScheduleOf } from '../../server/engine/index.ts';
 import type { LogEntry, NewLogEntry } from '../../server/model/index.ts';
@@ -177,6 +179,15 @@ describe('what goes from thread to thread', () => {
     expect(unwrapTask(await wrapTask({ ...task, former }))).toEqual(task);
     const { former: _, ...bare } = task;
     expect(unwrapTask(await wrapTask(bare))).toEqual(bare);
+    // What is long goes in memory that threads share, whatever is written in it.
+    const named = { ...task, log: log.map((entry) => ({ ...entry, who: 'Zoë \u6728' })) };
+    const parcel = await wrapTask(named);
+    expect(parcel.log.map((text) => typeof text)).toEqual(['object', 'object', 'string']);
+    const { port1, port2 } = new MessageChannel();
+    port1.postMessage(parcel);
+    const [come] = (await once(port2, 'message')) as [typeof parcel];
+    port1.close();
+    expect(unwrapTask(come)).toEqual(named);
     // Another log with the same first and last entry is another log.
     const fewer = { ...task, log: log.filter((_, i) => i !== 300) };
     expect(unwrapTask(await wrapTask(fewer)).log).toEqual(fewer.log);

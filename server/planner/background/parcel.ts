@@ -8,8 +8,11 @@ import { flatMapInTurns, inTurns } from '../../turns/turns.ts';
 import { textOfSchedule, type WrittenSchedule } from './former.ts';
 import type { PlanTask, WrittenSpan } from './tasks.ts';
 
+/** Text; in memory that threads share where it is long and stays: a long log is not copied for each task. */
+type SharedText = string | SharedArrayBuffer;
+
 /** A log as JSON, a list for every few hundred entries. */
-type LogText = readonly string[];
+type LogText = readonly SharedText[];
 
 export type PlanParcel = Omit<PlanTask, 'log' | 'former'> & {
   readonly log: LogText;
@@ -89,42 +92,53 @@ const ENTRIES_IN_A_TEXT = 500;
 
 interface Known {
   readonly entries: readonly LogEntry[];
-  readonly text: string;
+  readonly text: SharedText;
 }
 
 /** By their first entry: entries that follow each other, with their text. Logs of one build share their entries. */
 const known = new WeakMap<LogEntry, Known>();
 
 async function logTextOf(log: readonly LogEntry[]): Promise<LogText> {
-  const list: string[] = [];
+  const list: SharedText[] = [];
   for await (const text of inTurns(textsOf(log))) list.push(text);
   return list;
 }
 
-function* textsOf(log: readonly LogEntry[]): Generator<string> {
+function* textsOf(log: readonly LogEntry[]): Generator<SharedText> {
   for (let first = 0; first < log.length; first += ENTRIES_IN_A_TEXT) {
     yield textOfEntries(log.slice(first, first + ENTRIES_IN_A_TEXT));
   }
 }
 
 /** The JSON of entries that follow each other in a log; made once for each full list of them. */
-function textOfEntries(entries: readonly LogEntry[]): string {
+function textOfEntries(entries: readonly LogEntry[]): SharedText {
   const there = known.get(entries[0]!);
   if (there?.entries.length === entries.length && there.entries.every((entry, i) => entry === entries[i])) {
     return there.text;
   }
-  const text = JSON.stringify(entries);
+  const whole = JSON.stringify(entries);
+  const text = entries.length === ENTRIES_IN_A_TEXT ? shared(whole) : whole;
   known.set(entries[0]!, { entries, text });
   return text;
 }
 
 function logIn(list: LogText): LogEntry[] {
-  return list.flatMap((text) => JSON.parse(text) as LogEntry[]);
+  return list.flatMap((text) => JSON.parse(textIn(text)) as LogEntry[]);
 }
 
 /** The entries of a text, which is known from now on. */
-function entriesIn(text: string): LogEntry[] {
-  const entries = JSON.parse(text) as LogEntry[];
+function entriesIn(text: SharedText): LogEntry[] {
+  const entries = JSON.parse(textIn(text)) as LogEntry[];
   if (entries.length > 0) known.set(entries[0]!, { entries, text });
   return entries;
+}
+
+function shared(text: string): SharedArrayBuffer {
+  const memory = new SharedArrayBuffer(Buffer.byteLength(text));
+  Buffer.from(memory).write(text);
+  return memory;
+}
+
+function textIn(text: SharedText): string {
+  return typeof text === 'string' ? text : Buffer.from(text).toString();
 }
