@@ -129,6 +129,7 @@ describe('a phone that something is wrong with', () => {
     });
     await context.setOffline(false);
     await page.getByText(/Not counted: 1 done, press bushings.*is gone/).waitFor();
+    await page.locator('#kept').getByText('The laptop did not take 1 count: see the questions below.').waitFor();
     await page.reload();
     await ready(page);
     await page.getByText(/Not counted: 1 done/).waitFor();
@@ -147,6 +148,7 @@ describe('a phone that something is wrong with', () => {
         .click();
       await expect.poll(() => page.locator('#doubts li').count()).toBe(left - 1);
     }
+    await page.locator('#kept').getByText('Every count has arrived.').waitFor();
   });
 
   it('brings its counts again after the laptop was put back to a backup', async () => {

@@ -1,6 +1,6 @@
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { closePages, LAPTOP, openBrowser, openPage, overhang, PHONE } from '../support/browser.ts';
+import { brokenWords, closePages, LAPTOP, openBrowser, openPage, overhang, PHONE } from '../support/browser.ts';
 import { BUILD, type CountApp, countApp } from '../support/count-app.ts';
 import { SHEETS } from '../support/sheets.ts';
 import { seriousOn, serveAxe } from './axe.ts';
@@ -36,9 +36,10 @@ describe.each([
   });
   afterAll(() => context.close());
 
-  it.each(SHEETS)('%s/ has nothing wider than the page and nothing serious for axe', async (path) => {
+  it.each(SHEETS)('%s/ has nothing wider than the page, no word broken and nothing serious for axe', async (path) => {
     await page.goto(`${address}/b/${BUILD}${path}`);
     expect(await overhang(page)).toBeLessThanOrEqual(0);
+    expect(await brokenWords(page)).toEqual([]);
     expect(await seriousOn(page)).toEqual([]);
     expect(complaints.splice(0)).toEqual([]);
   });

@@ -119,3 +119,24 @@ export async function openPage(context: BrowserContext): Promise<{ page: Page; c
 export function overhang(page: Page): Promise<number> {
   return page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
 }
+
+/** Words that would fit on a line and are broken within, each with the class of what it is in. */
+export function brokenWords(page: Page): Promise<string[]> {
+  return page.evaluate(() => {
+    const broken: string[] = [];
+    const texts = document.createTreeWalker(document.querySelector('main')!, NodeFilter.SHOW_TEXT);
+    for (let text = texts.nextNode(); text !== null; text = texts.nextNode()) {
+      if (text.parentElement!.closest('svg, .heard, script, option') !== null) continue;
+      for (const { 0: word, index } of text.textContent!.matchAll(/[^\s\-/–\u00ad]{1,12}(?=\s|$)/g)) {
+        const range = document.createRange();
+        range.setStart(text, index);
+        range.setEnd(text, index + word.length);
+        const lines = new Set(
+          [...range.getClientRects()].filter(({ width }) => width > 0).map(({ top }) => Math.round(top)),
+        );
+        if (lines.size > 1) broken.push(`${word} in .${text.parentElement!.className}`);
+      }
+    }
+    return broken;
+  });
+}

@@ -225,7 +225,9 @@ function drawClock(ticket: HTMLElement, here: RunningClock | null, zone: string)
 export function drawKept(shown: Shown, { outbox, contact, offsetMs, copied }: PageFacts): void {
   const waiting = outbox.list().filter((entry) => entry.state === 'waiting');
   const kept = document.getElementById('kept')!;
-  write(kept, keptWords(waiting.filter(isCount).length, outbox.list().length, contact, shown.state.zone));
+  const refused = outbox.list().filter((entry) => entry.state === 'refused' && !entry.settled && isCount(entry)).length;
+  const said = keptWords(waiting.filter(isCount).length, outbox.list().length, contact, shown.state.zone);
+  write(kept, refused > 0 && contact.kind === 'fine' && waiting.length === 0 ? words.kept.refused(refused) : said);
   kept.dataset.contact = contact.kind;
   kept.dataset.waiting = String(waiting.length);
   kept.classList.toggle('threat', contact.kind === 'shut-out' || contact.kind === 'trouble');

@@ -25,6 +25,8 @@ inGerman(phoneTexts, {
   undo: 'Zurücknehmen',
   kept: {
     allHere: 'Jede Zählung ist angekommen.',
+    refused: (n) =>
+      `Der Laptop hat ${n === 1 ? 'eine Zählung' : `${n} Zählungen`} nicht genommen: siehe die Fragen unten.`,
     none: 'Auf diesem Handy ist noch nichts gezählt.',
     waiting: (n) => `${kept(n)}, unterwegs.`,
     silent: (n, since) => {

@@ -22,6 +22,7 @@ export const phoneTexts = worded({
   undo: 'Undo',
   kept: {
     allHere: 'Every count has arrived.',
+    refused: (n: number) => `The laptop did not take ${counts(n)}: see the questions below.`,
     none: 'Nothing counted on this phone yet.',
     waiting: (n: number) => `${counts(n)} kept on this phone, on the way.`,
     silent: (n: number, since: string | null) => {
