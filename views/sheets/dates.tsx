@@ -4,7 +4,7 @@ import { screenHref } from '../links.ts';
 import { DayStamp } from '../paper/day-stamp.tsx';
 import { FreeUntil } from '../parts/free-until.tsx';
 import { TodayLink } from '../parts/today-link.tsx';
-import { type Html, ListInTurns } from '../render.ts';
+import { type Html, InTurns, ListInTurns } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import { calendarTexts } from '../texts/paper/calendar.ts';
 import type { BuildPage } from '../types.ts';
@@ -41,7 +41,9 @@ export function DatesSheet({ page }: { page: BuildPage }): Html {
       <details class="calendar">
         <summary>{calendarTexts.fold}</summary>
         <p class="quiet">{calendarTexts.intro}</p>
-        <CalendarForm build={page.build} isClosed={page.closed !== undefined} />
+        <InTurns>
+          <CalendarForm build={page.build} isClosed={page.closed !== undefined} />
+        </InTurns>
         <p>
           <a href={`/b/${page.build.id}/calendar`}>{calendarTexts.addresses}</a>
         </p>
