@@ -32,32 +32,41 @@ describe('what somebody must come back for', () => {
     });
   }
 
+  /** A panel that dries and is taken down, beside what dries for longer, and work on site that comes much later. */
+  const BUILD: Build = {
+    id: 'rest',
+    name: 'Rest',
+    zone: 'UTC',
+    event: '2031-05-09T18:30',
+    loadIn: '2031-05-09T08:00',
+    people: [
+      { id: 'ada', name: 'Ada', hours: 'always' },
+      { id: 'ben', name: 'Ben', hours: 'mon-fri 22:00-02:00; sat 12:00-20:00' },
+    ],
+    steps: [
+      {
+        id: 'pan',
+        name: 'pan',
+        phases: [
+          { kind: 'wait', minutes: 240 },
+          { kind: 'hands', minutes: 15 },
+        ],
+      },
+      { id: 'dry', name: 'dry', phases: [{ kind: 'wait', minutes: 1440 }] },
+      { id: 'hang', name: 'hang', onSite: true, phases: [{ kind: 'hands', minutes: 77, who: ['ben'] }] },
+    ],
+  };
+
   test('is not put off so that somebody has work for longer', () => {
-    const build: Build = {
-      id: 'rest',
-      name: 'Rest',
-      zone: 'UTC',
-      event: '2031-05-09T18:30',
-      loadIn: '2031-05-09T08:00',
-      people: [
-        { id: 'ada', name: 'Ada', hours: 'always' },
-        { id: 'ben', name: 'Ben', hours: 'mon-fri 22:00-02:00; sat 12:00-20:00' },
-      ],
-      steps: [
-        {
-          id: 'pan',
-          name: 'pan',
-          phases: [
-            { kind: 'wait', minutes: 240 },
-            { kind: 'hands', minutes: 15 },
-          ],
-        },
-        { id: 'dry', name: 'dry', phases: [{ kind: 'wait', minutes: 1440 }] },
-        { id: 'hang', name: 'hang', onSite: true, phases: [{ kind: 'hands', minutes: 77, who: ['ben'] }] },
-      ],
-    };
     const now = Date.parse('2031-04-04T08:00Z') / 60_000;
-    expect(putOff(build, [], now, 300)).toEqual([{ id: 'pan/1', start: now + 240, late: 0 }]);
+    expect(putOff(BUILD, [], now, 300)).toEqual([{ id: 'pan/1', start: now + 240, late: 0 }]);
+  });
+
+  test('waits for the morning where it would be night, and no longer', () => {
+    const now = Date.parse('2031-04-04T18:44Z') / 60_000;
+    const [rest] = putOff(BUILD, [], now, 300);
+    expect(rest!.start).toBeGreaterThan(now + 300);
+    expect(rest!.late).toBeLessThan(10);
   });
 
   test('is done as soon as those who do it are free, in any build', () => {

@@ -126,11 +126,11 @@ class HandsSearch {
   }
 
   private tidied(): Choices {
-    const isNeedless = (tried: Choices) => this.progress() < 1 - TIDYING / 2 && this.isAsGood(tried);
-    copy(withoutNeedless(this.best, isNeedless), this.best);
     const { wanted, notBefore } = this.best;
     const rests = this.rests.filter((p) => notBefore[p] !== FREE || wanted[p]! >= 0);
     this.putOffNoMore(rests, [IDLE, SWITCHES]);
+    const isNeedless = (tried: Choices) => this.progress() < 1 - TIDYING / 3 && this.isAsGood(tried);
+    copy(withoutNeedless(this.best, isNeedless), this.best);
     this.putOffNoMore(
       this.waiting.filter((p) => this.best.notBefore[p] !== FREE),
       [IDLE],
@@ -147,7 +147,7 @@ class HandsSearch {
    * asked (`but`): all together, then by halves.
    */
   private putOffNoMore(phases: readonly number[], but: readonly number[]): void {
-    if (phases.length === 0 || this.progress() >= 1 - TIDYING / 4) return;
+    if (phases.length === 0 || this.progress() >= 1 - TIDYING / 3) return;
     copy(this.best, this.now);
     for (const p of phases) {
       this.now.notBefore[p] = FREE;
@@ -158,7 +158,17 @@ class HandsSearch {
       const half = phases.length >> 1;
       this.putOffNoMore(phases.slice(0, half), but);
       this.putOffNoMore(phases.slice(half), but);
-    }
+    } else this.putOffOneNight(phases[0]!, but);
+  }
+
+  /** The phase, which waits no more in the last pass, waits until the night is over in which it began or went on. */
+  private putOffOneNight(p: number, but: readonly number[]): void {
+    const { nights } = this.compiled.work;
+    const finish = this.instance.phaseFinishes[p]!;
+    const night = nights === undefined ? -1 : nights.closes.findIndex((end) => end > this.instance.phaseStarts[p]!);
+    if (nights === undefined || night < 0 || nights.opens[night]! >= finish) return;
+    this.now.notBefore[p] = nights.closes[night]!;
+    if (nights.closes[night]! < this.best.notBefore[p]! && this.isAsGood(this.now, but)) copy(this.now, this.best);
   }
 
   /** Lets a phase that waits begin when the last one before it ends, where that is no worse. */
