@@ -34,7 +34,8 @@ describe('a bad or thin log is said on the page', () => {
     const [countdown, steps] = await Promise.all(['', '/steps'].map((sheet) => app.inject(`/b/interval${sheet}`)));
     const { minutesPerUnit, low, high } = (await planner.snapshot('interval'))!.forecast.steps[0]!.pace!;
     const tenth = (value: number) => String(Math.round(10 * value) / 10);
-    expect(countdown!.body).toContain(`${tenth(minutesPerUnit)} min each (${tenth(low)} to ${tenth(high)})`);
+    const words = countdown!.body.replaceAll('\u00a0', ' ');
+    expect(words).toContain(`${tenth(minutesPerUnit)} min each (${tenth(low)} to ${tenth(high)})`);
     expect(steps!.body).toContain(`${tenth(low)} to ${tenth(high)}`);
     expect(steps!.body).toMatch(/24 in 8\sh, assumed 1\smin each/);
   });

@@ -9,7 +9,14 @@ import { generateSerial } from './generate/generate.ts';
 import { dependencyOrderOf, keepLinks, pinnedFirst, Sorter, unlimitedTimes } from './generate/orders.ts';
 import { instants, lotsBeyond, scheduleOf } from './generate/schedule.ts';
 import { proofOf, sharpened, textbookOf } from './proof.ts';
-import { type PreviousSchedule, previousOrder, type Settled, settle, withFormerPeople } from './replan/stable.ts';
+import {
+  bestOf,
+  type PreviousSchedule,
+  previousOrder,
+  type Settled,
+  settle,
+  withFormerPeople,
+} from './replan/stable.ts';
 import { machinesFirst, orderOfSheet } from './replan/ways.ts';
 import { searchHands } from './search/hands-search.ts';
 import { search } from './search/search.ts';
@@ -36,6 +43,11 @@ export interface LevelOptions {
   readonly nodes?: number;
   /** What stood on the sheets before: kept unless changing it gains real time. */
   readonly previous?: PreviousSchedule;
+  /**
+   * Passes of a quicker answer that was given before this one, by the same seed: what they find is weighed too, so that
+   * no longer search ends with a schedule that is worth less than what was shown.
+   */
+  readonly quickly?: number;
   /** Hears of each better schedule as it comes; the last one heard of is not yet weighed against the previous plan. */
   readonly onBetter?: (schedule: Schedule, schedules: number) => void;
   /** Hears between passes what share of the budget is spent, 0 to 1; never falls. */
@@ -122,7 +134,11 @@ export function level(
     : searchHands(compiled, new Random(options.seed), left, activityList, (better, spent) =>
         options.onBetter?.(scheduleOf(compiled, forward, better.activityList), found.schedules + spent),
       );
-  const choices = hands ?? unchosen(forward, activityList);
+  const choices = [hands ?? unchosen(forward, activityList)];
+  const { quickly } = options;
+  if (quickly !== undefined && !forward.isTextbook) {
+    choices.push(choicesQuickly(compiled, { seed: options.seed, schedules: quickly }, first, bound));
+  }
   const settled = previous === undefined ? untouched(compiled, choices) : settle(compiled, choices, previous);
   const { schedule } = settled;
   const verdict =
@@ -155,7 +171,30 @@ export function remembered<W extends Work>(work: W, previous: PreviousSchedule |
   return previous === undefined ? work : { ...work, lots: withFormerPeople(work.lots, work.now, previous) };
 }
 
-function untouched(compiled: Compiled, choices: Choices): Settled {
+/** What a search of so few passes finds that time does not count. */
+function choicesQuickly(
+  compiled: Compiled,
+  { seed, schedules }: Required<Pick<LevelOptions, 'seed' | 'schedules'>>,
+  first: readonly Int32Array[],
+  bound: Bound,
+): Choices {
+  const { forward } = compiled;
+  const time = { milliseconds: Number.POSITIVE_INFINITY, clock: null };
+  chooseNothing(forward);
+  const found = search(
+    compiled,
+    new Random(seed),
+    { schedules: Math.ceil(schedules * ORDERS_SHARE), ...time, bound: bound.readyAt },
+    first,
+  );
+  const left = { schedules: schedules - found.schedules, ...time, bound: bound.readyAt };
+  if (left.schedules < 2 || found.cost <= bound.readyAt) return unchosen(forward, found.activityList);
+  return searchHands(compiled, new Random(seed), left, found.activityList, () => {});
+}
+
+/** The first of the best of these. */
+function untouched(compiled: Compiled, found: readonly Choices[]): Settled {
+  const choices = found.length === 1 ? found[0]! : bestOf(compiled, found);
   choose(compiled.forward, choices);
   generateSerial(compiled.forward, choices.activityList);
   const schedule = scheduleOf(compiled, compiled.forward, choices.activityList);

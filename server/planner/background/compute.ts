@@ -56,6 +56,7 @@ export function computePlan(
     seed,
     onShare: (share: number) => tell(share * planShare),
     ...(seconds === undefined ? { schedules: isQuick ? QUICK_SCHEDULES : SEARCHED_SCHEDULES } : {}),
+    ...(isQuick ? {} : { quickly: QUICK_SCHEDULES }),
     milliseconds: searchTime(task),
     clock: searchClock,
   };

@@ -135,3 +135,29 @@ describe('a plan made again in the night, when nothing has happened', () => {
     expect(moved / later).toBeLessThan(0.15);
   });
 });
+
+describe('a longer search', () => {
+  it('gives no plan that is worth less than the quick answer before it', () => {
+    let quicker = 0;
+    for (let seed = 20; seed <= 30; seed++) {
+      const work = randomWork({ seed, lots: 20 + (seed % 40), simple: seed % 2 === 1, handsOnly: seed % 2 === 1 });
+      const previous = previousScheduleOf(work, level(work, { seed: 1, schedules: 200 }).schedule);
+      const edited = { ...work, lots: work.lots.map((lot) => (lot.step % 3 === seed % 3 ? inHalf(lot) : lot)) };
+      const quick = level(edited, { seed: 1, previous, schedules: 20 });
+      const searched = level(edited, { seed: 1, previous, schedules: 1000, quickly: 20 });
+      if (quick.keptPrevious) continue;
+      quicker++;
+      expect(searched.keptPrevious, `seed ${seed}`).toBe(false);
+      expect(searched.schedule.readyAt, `seed ${seed}`).toBeLessThanOrEqual(quick.schedule.readyAt);
+    }
+    expect(quicker).toBeGreaterThan(0);
+  });
+});
+
+/** The same with half of its work for hands. */
+function inHalf(lot: Lot): Lot {
+  const phases = lot.phases.map((phase) =>
+    phase.kind === 'hands' ? { ...phase, minutes: Math.ceil(phase.minutes / 2) } : phase,
+  );
+  return { ...lot, phases };
+}

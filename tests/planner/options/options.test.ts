@@ -193,7 +193,7 @@ describe('the last edit', () => {
       revision: 2,
       logSeq: 0,
       at: clock.now,
-      before: { readyAt: before, chance: null },
+      before: { readyAt: before, chance: null, installed: null },
     });
   });
 });

@@ -220,7 +220,7 @@ function patternOf(instance: Instance, lot: number, finish: number): number {
   return finish === FREE && first < instance.phaseFirst[lot + 1]! ? patternNow(instance, first) : OTHER;
 }
 
-/** Whether all of a lot is of the pattern PLAIN, of which its first part is of `pattern`. */
+/** Whether all of a lot is of the pattern PLAIN, whose first part is of `pattern`. */
 function isPlain(instance: Instance, lot: number, pattern: number): boolean {
   return pattern === PLAIN && instance.lotLeft[lot] === 0;
 }

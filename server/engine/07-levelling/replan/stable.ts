@@ -62,20 +62,19 @@ export interface Settled {
 }
 
 /**
- * Chooses between the order of work before and the best one found, each with more and with less patience for the people
+ * Chooses between the order of work before and those that were found, each with more and with less patience for the people
  * of before: the one whose gain is greatest after MINUTES_PER_UPSET for each lot of the coming day that it upsets, and
  * MINUTES_PER_LATER_MOVE for each later one: what gains nothing moves nothing. An order that keeps the deadlines always
  * beats one that does not. Leaves the chosen schedule in the forward instance. Some passes.
  */
-export function settle(compiled: Compiled, best: Choices, previous: PreviousSchedule): Settled {
+export function settle(compiled: Compiled, found: readonly Choices[], previous: PreviousSchedule): Settled {
   const kept = keptPlan(compiled, previous);
   let chosen = { plan: kept, worth: 0 };
   let forgone: Settled['forgone'] = null;
   const between = workingMinutes(compiled);
   const rivals: (readonly [Choices, number])[] = [
     [kept.choices, DRIFT_MINUTES],
-    [best, DRIFT_MINUTES],
-    [best, 0],
+    ...found.flatMap((best) => [[best, DRIFT_MINUTES] as const, [best, 0] as const]),
   ];
   for (const [choices, graceMinutes] of rivals) {
     const plan = planOf(compiled, choices, graceMinutes);
@@ -86,7 +85,7 @@ export function settle(compiled: Compiled, best: Choices, previous: PreviousSche
     const worth = minutes >= WORTH_ANY_UPSET ? minutes : minutes - asked;
     const isFiner = asked === 0 && compareCriteria(plan.criteria, chosen.plan.criteria) < 0;
     if (worth > chosen.worth || (worth === chosen.worth && isFiner)) chosen = { plan, worth };
-    else if (minutes > 0 && Number.isFinite(minutes)) forgone = { minutes, upsets };
+    else if (minutes > (forgone?.minutes ?? 0) && Number.isFinite(minutes)) forgone = { minutes, upsets };
   }
   compiled.forward.graceMinutes = chosen.plan.graceMinutes;
   const { schedule, choices, graceMinutes } = chosen.plan;
@@ -135,6 +134,16 @@ export function upsetsOf(work: Work, kept: Schedule, next: Schedule, minutes = S
     if (Math.abs(kept.starts[l]! - next.starts[l]!) > DRIFT_MINUTES || before[l] !== after[l]) upsets++;
   }
   return upsets;
+}
+
+/** Those of these choices whose schedule is best, the first where several are. One pass for each. */
+export function bestOf(compiled: Compiled, found: readonly Choices[]): Choices {
+  let best = planOf(compiled, found[0]!, 0);
+  for (const choices of found.slice(1)) {
+    const plan = planOf(compiled, choices, 0);
+    if (compareCriteria(plan.criteria, best.criteria) < 0) best = plan;
+  }
+  return best.choices;
 }
 
 interface Plan {
