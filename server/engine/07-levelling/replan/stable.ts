@@ -62,10 +62,10 @@ export interface Settled {
 }
 
 /**
- * Chooses between the order of work before and those that were found, each with more and with less patience for the people
- * of before: the one whose gain is greatest after MINUTES_PER_UPSET for each lot of the coming day that it upsets, and
- * MINUTES_PER_LATER_MOVE for each later one: what gains nothing moves nothing. An order that keeps the deadlines always
- * beats one that does not. Leaves the chosen schedule in the forward instance. Some passes.
+ * Chooses between the order of work before and those that were found, each with more and with less patience for the
+ * people of before: the one whose gain is greatest after MINUTES_PER_UPSET for each lot of the coming day that it
+ * upsets, and MINUTES_PER_LATER_MOVE for each later one: what gains nothing moves nothing. An order that keeps the
+ * deadlines always beats one that does not. Leaves the chosen schedule in the forward instance. Some passes.
  */
 export function settle(compiled: Compiled, found: readonly Choices[], previous: PreviousSchedule): Settled {
   const kept = keptPlan(compiled, previous);
