@@ -395,6 +395,8 @@ export interface DoubtValues {
     readonly later: string;
     readonly passed: number;
   };
+  /** Runs that begin as planned while nobody is there, of steps that have no hands to load them; `first` of them. */
+  readonly 'nobody-loads': { readonly steps: readonly string[]; readonly runs: number; readonly first: number };
   readonly 'gate-chance': { readonly name: string; readonly fails: 'always' | 'never' };
   /** Nobody has an hour from now to the ready-by. */
   readonly 'no-hours': { readonly readyBy: number };

@@ -131,7 +131,19 @@ const demoCases = [-3, 0, 6, 11, 20].map((days) => {
   return planned(build, log, made + days * 1440);
 });
 
+/** Runs through the night, and nobody to load them. */
+const bareRuns: Build = {
+  ...{ id: 'kiosk', name: 'Kiosk', zone: 'UTC', event: '2027-01-24T18:00' },
+  people: [{ id: 'nora', name: 'Nora', hours: 'Mon-Sun 18:00-22:00' }],
+  machines: [{ id: 'printer', name: 'Printer', unattended: true, overnight: true }],
+  steps: ['Print cams', 'Print feet'].map((name, i) => ({
+    ...{ id: `print-${i}`, name, count: 40, lotSize: 8 },
+    phases: [{ kind: 'run' as const, machine: 'printer', minutes: 180 }],
+  })),
+};
+
 const CASES: readonly Case[] = [
+  planned(bareRuns, [], NOW),
   ...randomCases(),
   ...demoCases,
   ...BAD_LOGS.map(({ build, log }) => planned(build, log, NOW)),
@@ -205,6 +217,7 @@ const DOUBTS = keys<DoubtCode>({
   'same-name': true,
   'scrapped-parts': true,
   'passed-more': true,
+  'nobody-loads': true,
   'gate-chance': true,
   'no-hours': true,
   'far-pace': true,

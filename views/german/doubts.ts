@@ -2,7 +2,7 @@
 
 import { inGerman } from '../../server/model/texts/language.ts';
 import { doubtTexts, paceTexts } from '../texts/doubts.ts';
-import { byNumber, some } from '../texts/grammar.ts';
+import { byNumber, listOf, some } from '../texts/grammar.ts';
 
 /** Lists of a build, and kinds of log entries, as a reader knows them. */
 const LISTS: Readonly<Record<string, string>> = {
@@ -42,6 +42,8 @@ inGerman(doubtTexts, {
     `„${step}“ muss ${units} Stück mehr fertigen, weil dort oder später ${byNumber(units, 'eines', `${units}`)} Ausschuss ${byNumber(units, 'wurde', 'wurden')}. Das braucht ${asked} × ${part} mehr, und ${byNumber(spares, '1 ist', `${spares} sind`)} als Ersatz da. Gingen sie mit dem Ausschuss verloren, setz den Ersatz auf ${asked}; hast du sie gerettet, lass es so.`,
   passedMore: (step, counted, later, passed) =>
     `„${step}“: ${counted} gezählt, aber ${passed} sind durch „${later}“ danach. Wenn es sie gibt, zähl bei „${step}“ noch ${passed - counted}; bis dahin fertigt der Plan sie.`,
+  nobodyLoads: (steps, runs, first) =>
+    `Der Plan beginnt ${some(runs, 'Lauf', 'Läufe')} von ${listOf(steps.map((step) => `„${step}“`))}, während niemand da ist (den ersten ${first}), weil im Arbeitsablauf keine Hände vorkommen. Wenn jemand belädt, setz Hände vor und nach den Lauf, etwa 5 min; wenn es sich selbst belädt, setz Hände von 0 min davor.`,
   gate: {
     always: (name) =>
       `„${name}“ ist so angegeben, dass die Prüfung nie bestanden wird (Chance 1), deshalb sagt der Termin nichts. Gib den Anteil an, der wirklich nicht besteht, etwa 0,2.`,

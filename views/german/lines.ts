@@ -82,6 +82,10 @@ inGerman(lineTexts, {
     perLot: (time, lot) => `${time} für je ${lot} davon`,
     express: (supplier, lead) => `${supplier} per Express, ${lead}`,
     lead: (step, supplier, lead) => `${step}: bei ${supplier}, ${lead}`,
+    loading: (step, load, unload, isNobody) =>
+      isNobody
+        ? `${step}: niemand belädt oder entlädt`
+        : `${step}: jedes Mal ${load} zum Beladen und ${unload} zum Entladen`,
     who: (step, person) => `${step}: nur ${person}`,
     wait: (step, time) => `${step} wartet danach ${time}`,
     gate: (gate, time, after) => (after.length === 0 ? `${gate}: ${time}` : `${gate}: ${time}, nach ${listOf(after)}`),
@@ -102,6 +106,8 @@ inGerman(lineTexts, {
       unattended
         ? `${machine} ist eine neue Maschine, die unbeaufsichtigt läuft, ${overnight ? 'auch nachts' : 'nachts nicht'}`
         : `${machine} ist eine neue Maschine; jemand bleibt dabei, solange sie läuft`,
+    loading: (step, load, unload) =>
+      `${step}: jedes Mal belädt jemand ${load} und entlädt ${unload}; schreib „load 10 min“, „unload 2 min“ oder „nobody loads it“`,
     onMachine: (step, machine) => `${step} läuft auf ${machine}, der einzigen Maschine`,
     isWork: (words) => `„${words}“ ist Arbeit, kein Lieferant`,
     overNight: (step, time) => `${step}: „overnight“ heißt ${time}`,
@@ -126,6 +132,10 @@ inGerman(lineTexts, {
     [
       '90 pulleys, on a plate of 6, 3 h 20 at night',
       'eine Maschine macht es, eine Platte nach der anderen (on a plate of), nachts (at night)',
+    ],
+    [
+      '90 pulleys, print 6 in 3 h, load 10 min, unload 2 min',
+      'die Minuten vor und nach jedem Lauf an der Maschine (load, unload)',
     ],
     ['40 cords, knot 18 in 45 min, 3 spares', 'ein gestoppter Versuch; Ersatz (spares)'],
     ['5 motors, bought from the drive shop, 3 to 7 days, €40 each', 'was du kaufst (bought from), und ein Preis'],

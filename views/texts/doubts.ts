@@ -1,7 +1,7 @@
 /** The sentences for what the plan keeps and uses, but somebody should look at. */
 
 import { worded } from '../../server/model/texts/language.ts';
-import { byNumber, some } from './grammar.ts';
+import { byNumber, listOf, some } from './grammar.ts';
 
 export const doubtTexts = worded({
   nothingLogged: (when: string) =>
@@ -17,6 +17,8 @@ export const doubtTexts = worded({
     `“${step}” has to make ${byNumber(units, '1 more unit', `${units} more units`)}, because ${byNumber(units, 'one was', 'that many were')} scrapped there or later. That takes ${asked} more × ${part}, and ${byNumber(spares, '1 is', `${spares} are`)} spare. If the scrap took them with it, set the spares to ${asked}; if you saved them, leave it.`,
   passedMore: (step: string, counted: number, later: string, passed: number) =>
     `“${step}”: ${counted} counted, but ${passed} are through “${later}” after it. If those were made, count ${passed - counted} more at “${step}”; until then the plan makes them.`,
+  nobodyLoads: (steps: readonly string[], runs: number, first: string) =>
+    `The plan begins ${some(runs, 'run', 'runs')} of ${listOf(steps.map((step) => `“${step}”`))} while nobody is there (the first ${first}), because no hands are in ${byNumber(steps.length, 'its', 'their')} work pattern. If somebody loads it, put hands before and after the run, such as 5 min; if it loads itself, put hands of 0 min before it.`,
   gate: {
     always: (name: string) =>
       `“${name}” is set to fail every time (chance 1), so the date means nothing. Set the share that really fails, such as 0.2.`,

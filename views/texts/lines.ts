@@ -73,6 +73,8 @@ export const lineTexts = worded({
     people: (n: number) => `${some(n, 'person', 'people')} at once`,
     run: (step: string, machine: string, time: string) => `${step} on ${machine}: ${time}`,
     perLot: (time: string, lot: string) => `${time} for each ${lot} of them`,
+    loading: (step: string, load: string, unload: string, isNobody: boolean) =>
+      isNobody ? `${step}: nobody loads or unloads it` : `${step}: ${load} to load, ${unload} to unload, each time`,
     express: (supplier: string, lead: string) => `${supplier} by express, ${lead}`,
     lead: (step: string, supplier: string, lead: string) => `${step}: at ${supplier}, ${lead}`,
     who: (step: string, person: string) => `${step}: only ${person}`,
@@ -96,6 +98,8 @@ export const lineTexts = worded({
       unattended
         ? `${machine} is a new machine that runs unattended, ${overnight ? 'at night too' : 'not at night'}`
         : `${machine} is a new machine; somebody stays with it while it runs`,
+    loading: (step: string, load: string, unload: string) =>
+      `${step}: somebody loads it for ${load} and unloads it for ${unload}, each time; write “load 10 min”, “unload 2 min” or “nobody loads it”`,
     onMachine: (step: string, machine: string) => `${step} is done on ${machine}, the only machine`,
     isWork: (words: string) => `“${words}” is work, not a supplier`,
     overNight: (step: string, time: string) => `${step}: “overnight” means ${time}`,
@@ -115,6 +119,7 @@ export const lineTexts = worded({
     ['32 slats per rail, joiner, 5 days', 'what goes into another part, who sends it, working days'],
     ['160 slats, sand 3 min each; oil 2 coats 4 min, dry 6 h', 'what you do to it, in order; waits that need nobody'],
     ['90 pulleys, on a plate of 6, 3 h 20 at night', 'a machine does it, a plate at a time'],
+    ['90 pulleys, print 6 in 3 h, load 10 min, unload 2 min', 'the minutes at the machine before and after each run'],
     ['40 cords, knot 18 in 45 min, 3 spares', 'a timed trial; spares'],
     ['5 motors, bought from the drive shop, 3 to 7 days, €40 each', 'what you buy, and a price'],
     ['test 40 min, may fail 20 %, 3 back to hang', 'a test of everything so far, and what it may send back'],

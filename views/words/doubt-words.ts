@@ -34,6 +34,11 @@ export function doubtText(forecast: Forecast, clock: WallClock, doubt: Doubt): s
       const { step, counted, later, passed } = doubt.values;
       return say.passedMore(stepName(forecast, step), counted, stepName(forecast, later), passed);
     }
+    case 'nobody-loads': {
+      const { steps, runs, first } = doubt.values;
+      const names = steps.map((step) => stepName(forecast, step));
+      return say.nobodyLoads(names, runs, when(first));
+    }
     case 'gate-chance':
       return say.gate[doubt.values.fails](doubt.values.name);
     case 'no-hours':

@@ -32,6 +32,8 @@ export function factText(fact: Fact): string {
       return of.hands(fact.step, handsText(fact));
     case 'run':
       return of.run(fact.step, fact.machine, runText(fact));
+    case 'loading':
+      return of.loading(fact.step, exactText(fact.load), exactText(fact.unload), fact.load + fact.unload === 0);
     case 'express':
       return of.express(fact.supplier, of.workingDays(leadText(fact.lead)));
     case 'lead':
@@ -69,6 +71,8 @@ export function assumedText(assumed: Assumed): string {
       return of.hoursMinutes(assumed.said, exactText(assumed.minutes));
     case 'new-machine':
       return of.newMachine(assumed.machine, assumed.unattended, assumed.overnight);
+    case 'loading':
+      return of.loading(assumed.step, exactText(assumed.load), exactText(assumed.unload));
     case 'on-machine':
       return of.onMachine(assumed.step, assumed.machine);
     case 'is-work':

@@ -128,6 +128,7 @@ function plannedPhase(step: Step, shape: PhaseShape, field: string, context: Pha
   const first = shape.kind === 'hands' ? firstOf(minutesPerUnit, estimate, step) : minutesPerUnit;
   const asWait: PlannedWait = { kind: 'wait', fixedMinutes, minutesPerUnit: first, estimate, insteadOf: shape.kind };
   if (shape.kind === 'hands') {
+    if (isNobody(step, shape)) return waitOf(0);
     const crew = crewOf(step, shape, field, context);
     if (crew === null) return asWait;
     return { kind: 'hands', fixedMinutes, firstUnitMinutes: first, estimate, oneGo: shape.oneGo ?? false, ...crew };
@@ -146,6 +147,11 @@ function plannedPhase(step: Step, shape: PhaseShape, field: string, context: Pha
   const crew = crewOf(step, shape, field, context);
   if (crew === null) return { ...run, attended: false, people: 0, eligible: [], open: machine.open };
   return { ...run, attended: true, ...crew, open: intersectionOf([machine.open, crew.open]) };
+}
+
+/** Hands of no minutes beside a run: nobody loads or unloads it, on purpose. */
+function isNobody({ phases = [] }: Step, { minutes, perUnit }: Extract<PhaseShape, { kind: 'hands' }>): boolean {
+  return minutes === 0 && perUnit === undefined && phases.some(({ kind }) => kind === 'run');
 }
 
 function estimateOf(given: Estimate): UnitEstimate {

@@ -2,7 +2,7 @@
  * What in a log, or in what a build says of chances, is kept and planned with, but looks as if somebody should look at
  * it.
  */
-import type { Build, Doubt, DoubtValues } from '../../model/index.ts';
+import type { Build, Doubt, DoubtValues, PhaseShape } from '../../model/index.ts';
 import type { PartCount, Quantities } from '../01-quantities/index.ts';
 import type { PlannedStep } from '../02-steps/index.ts';
 import { paceDoubts } from '../03-pace/index.ts';
@@ -24,13 +24,15 @@ const LONG_GAP = 14 * DAY;
 const LONG_BEFORE = 30 * DAY;
 
 /** All doubts of a plan, in one order; of a build that is done, scrap is not asked about. Linear in log and steps. */
-export function doubtsOf({ asked, build, plans, tally, surroundings, quantities, paces }: Planned): Doubt[] {
+export function doubtsOf(planned: Planned): Doubt[] {
+  const { asked, build, plans, tally, surroundings, quantities, paces } = planned;
   const isOver = plans.length > 0 && plans.every(({ left }) => left === 0);
   return [
     ...(asked.paces === undefined ? paceDoubts(paces, plans) : []),
     ...logDoubts(tally, surroundings),
     ...(isOver ? [] : scrapDoubts(plans, quantities)),
     ...passedDoubts(plans),
+    ...loadingDoubts(planned),
     ...gateDoubts(build),
     ...hoursDoubts(surroundings),
     ...nameDoubts(build),
@@ -160,6 +162,33 @@ function takersOf(plans: readonly PlannedStep[], count: PartCount, parts: Quanti
     const first = plans.find((plan) => plan.part === use.part);
     return first === undefined ? [] : [taker(first, use.count)];
   });
+}
+
+/**
+ * One doubt for all runs that begin as planned while nobody is there, since their steps have no hands beside a run, not
+ * even of no minutes: perhaps somebody has to load them.
+ */
+function loadingDoubts({ build, plans, work, schedule, beyond, surroundings }: Planned): Doubt[] {
+  const { working, people } = surroundings;
+  if (schedule === null || people.size === 0) return [];
+  const bare = new Set(build.steps.filter(({ phases = [] }) => hasBareRun(phases)).map(({ id }) => id));
+  if (bare.size === 0) return [];
+  const begun = schedule.placements.filter(({ lot, phase, start }) => {
+    const { step, phases, begunAt } = work.lots[lot]!;
+    if (begunAt !== null || beyond.has(lot) || !bare.has(plans[step]!.id)) return false;
+    const run = phases[phase]!;
+    return run.kind === 'run' && !run.attended && openMinutesBetween(working, start, start + 1) === 0;
+  });
+  if (begun.length === 0) return [];
+  const steps = [...new Set(begun.map(({ lot }) => plans[work.lots[lot]!.step]!.id))];
+  const first = Math.min(...begun.map(({ start }) => start));
+  return [{ code: 'nobody-loads', field: `steps.${steps[0]}.phases`, values: { steps, runs: begun.length, first } }];
+}
+
+function hasBareRun(phases: readonly PhaseShape[]): boolean {
+  return phases.some(
+    ({ kind }, i) => kind === 'run' && phases[i - 1]?.kind !== 'hands' && phases[i + 1]?.kind !== 'hands',
+  );
 }
 
 /** A doubt for each gate that is said always to fail, or never. */

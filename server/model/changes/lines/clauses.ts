@@ -5,6 +5,7 @@ import { type Clause, readClause } from './clause.ts';
 import { type LineDraft, named } from './draft.ts';
 import type { Fact } from './facts.ts';
 import { TIME_IN_NAME } from './head.ts';
+import { takeLoading } from './loading.ts';
 import { machineOf } from './machines.ts';
 import { readNumber } from './measures.ts';
 import { capital } from './name-words.ts';
@@ -333,6 +334,7 @@ const workToCome: Taker = (draft, clause) => {
 };
 
 const TAKERS: readonly Taker[] = [
+  takeLoading,
   outcome,
   takePartNumbers,
   gate,

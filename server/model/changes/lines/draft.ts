@@ -18,6 +18,8 @@ export interface StepDraft {
   lot: number | null;
   who: string[] | null;
   onSite: boolean;
+  /** Minutes of loading and unloading that a line says; left out where it says nothing of them. */
+  loading?: { readonly load?: number; readonly unload?: number };
 }
 
 export type PhaseDraft =

@@ -62,6 +62,7 @@ export type Fact =
       readonly per: 'unit' | 'lot' | 'all';
       readonly lot: number | null;
     }
+  | { readonly code: 'loading'; readonly step: string; readonly load: number; readonly unload: number }
   | { readonly code: 'express'; readonly supplier: string; readonly lead: Lead }
   | { readonly code: 'lead'; readonly step: string; readonly supplier: string; readonly lead: Lead }
   | { readonly code: 'wait'; readonly step: string; readonly minutes: number }
@@ -85,6 +86,8 @@ export type Assumed =
       readonly unattended: boolean;
       readonly overnight: boolean;
     }
+  /** Minutes of one person before and after each run. */
+  | { readonly code: 'loading'; readonly step: string; readonly load: number; readonly unload: number }
   | { readonly code: 'on-machine'; readonly step: string; readonly machine: string }
   | { readonly code: 'is-work'; readonly words: string }
   | { readonly code: 'over-night'; readonly step: string; readonly minutes: number }

@@ -9,6 +9,7 @@ import { freeId } from '../free-id.ts';
 import type { Thing, ThingList } from '../lists.ts';
 import { gatesOf, type LineDraft, named, type PhaseDraft, type StepDraft, stepIds } from './draft.ts';
 import { hazardGuesses } from './hazard-words.ts';
+import { withLoading } from './loading.ts';
 
 /** All changes of a draft, in an order in which they can be made. */
 export function changesOf(draft: LineDraft): Change[] {
@@ -76,12 +77,16 @@ function stepChanges({ build }: LineDraft, steps: readonly Step[]): Change[] {
 }
 
 /** The step that takes the place of a draft: of that name already, or a new one. */
-function stepOf(draft: LineDraft, { name, phases, times, lot, who, onSite }: StepDraft, ids: Set<string>): Step {
+function stepOf(draft: LineDraft, step: StepDraft, ids: Set<string>): Step {
+  const { name, phases, times, lot, who, onSite } = step;
   const { build, part } = draft;
   const known = named(build.steps, name);
   const id = known?.id ?? freeId(name, ids)!;
   ids.add(id);
-  const own = Array.from({ length: times }, () => phases.map((phase) => phaseOf(phase, who))).flat();
+  const once = phases
+    .map((phase) => phaseOf(phase, who))
+    .flatMap((phase) => (phase.kind === 'run' ? withLoading(draft, step, known, phase) : [phase]));
+  const own = Array.from({ length: times }, () => once).flat();
   const after = part === null && known === null ? waitsForAll(draft, name) : undefined;
   const guessed = known?.hazards === undefined ? guessedHazards(draft, known?.name ?? name, phases) : [];
   const hazards = known?.hazards ?? guessed;

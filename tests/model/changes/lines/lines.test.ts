@@ -5,6 +5,8 @@ import { type Build, readLines } from '../../../../server/model/index.ts';
 const EMPTY: Build = { id: 'ceiling', name: 'Ceiling', zone: 'America/New_York', event: '2027-01-15T18:00', steps: [] };
 
 const read = (text: string, build = EMPTY) => readLines(text, build);
+/** Somebody loads or unloads. */
+const HANDS = { kind: 'hands', minutes: 5 };
 const first = (text: string, build = EMPTY) => read(text, build).lines[0]!;
 
 describe('a line', () => {
@@ -90,7 +92,7 @@ describe('a line', () => {
     expect(build.steps[0]).toMatchObject({
       id,
       lotSize: 6,
-      phases: [{ kind: 'run', machine: 'printer', minutes: 200 }],
+      phases: [HANDS, { kind: 'run', machine: 'printer', minutes: 200 }, HANDS],
     });
     expect(lines[0]!.assumed).toContainEqual({
       code: 'new-machine',
@@ -98,6 +100,27 @@ describe('a line', () => {
       unattended: true,
       overnight: true,
     });
+  });
+
+  it('has somebody load and unload a machine that runs alone, as it says, or for five minutes each, assumed', () => {
+    const patternOf = (line: string, build = EMPTY) => {
+      const { build: after, lines } = read(line, build);
+      expect([line, lines[0]!.wrong]).toEqual([line, null]);
+      const assumed = lines[0]!.assumed.find(({ code }) => code === 'loading') ?? null;
+      return { pattern: after.steps[0]!.phases!.map((phase) => ('minutes' in phase ? phase.minutes : 0)), assumed };
+    };
+    const assumed = { code: 'loading', step: 'Print cams', load: 5, unload: 5 };
+    expect(patternOf('96 cams, print 8 in 3 h')).toEqual({ pattern: [5, 180, 5], assumed });
+    expect(patternOf('96 cams, print 8 in 3 h at night, load 10 min')).toEqual({
+      pattern: [10, 180, 5],
+      assumed: null,
+    });
+    expect(patternOf('96 cams, print 8 in 3 h, load 10 min, unload 2 min').pattern).toEqual([10, 180, 2]);
+    expect(patternOf('96 cams, print 8 in 3 h, load and unload 4 min').pattern).toEqual([4, 180, 4]);
+    expect(patternOf('96 cams, print 8 in 3 h, nobody loads it')).toEqual({ pattern: [0, 180], assumed: null });
+    expect(patternOf('9 feet, laser 45 s each').pattern).toEqual([0]);
+    const bare = read('96 cams, print 8 in 3 h, nobody loads it').build;
+    expect(patternOf('96 cams, print 8 in 4 h', bare)).toEqual({ pattern: [0, 240], assumed: null });
   });
 
   it.each([
@@ -270,7 +293,7 @@ describe('a line', () => {
       { id: 'laser', name: 'Laser', unattended: false, overnight: false },
       { id: 'kiln', name: 'Kiln', unattended: true, overnight: false },
     ]);
-    expect(build.steps.map(({ lotSize, phases }) => [lotSize, phases![0]])).toEqual([
+    expect(build.steps.map(({ lotSize, phases }) => [lotSize, phases!.find(({ kind }) => kind === 'run')])).toEqual([
       [undefined, { kind: 'run', machine: 'laser', perUnit: 0.75 }],
       [6, { kind: 'run', machine: 'kiln', minutes: 540 }],
     ]);
