@@ -124,8 +124,8 @@ function tiesOfStep(step: Step, tie: Tie, named: Named): void {
     tie({ kind: 'drawing', id: part }, { kind: 'work', id }, 'follows');
   } else {
     named({ kind: 'units', id }, count);
-    if (perSet) tie(SETS, { kind: 'units', id }, 'follows');
   }
+  if (perSet) tie(SETS, { kind: 'units', id }, 'follows');
   for (const used of uses) tie({ kind: 'drawing', id: used }, { kind: 'work', id }, 'follows');
   named({ kind: 'time', id }, ...amountsOfTime(step));
   for (const link of after) if (typeof link === 'object') named({ kind: 'link', id }, link.ratio, link.lag);

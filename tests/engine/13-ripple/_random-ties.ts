@@ -56,7 +56,8 @@ const step = (id: string): fc.Arbitrary<Step> =>
     .map(({ part: of, count, perUnit, perSet, uses }) => ({
       id,
       name: `step ${id}`,
-      ...(of === undefined ? { count, perSet } : { part: of }),
+      ...(of === undefined ? { count } : { part: of }),
+      perSet,
       ...(uses.length === 0 ? {} : { uses }),
       phases: [{ kind: 'hands' as const, perUnit }],
     }));

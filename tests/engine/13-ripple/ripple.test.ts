@@ -68,8 +68,8 @@ function closureFrom(build: Build, source: string): string[] {
       pairs.push([`count ${it.part}`, `units ${it.id}`], [`drawing ${it.part}`, `work ${it.id}`]);
     } else {
       words(`units ${it.id}`, it.count);
-      if (it.perSet) pairs.push(['sets ', `units ${it.id}`]);
     }
+    if (it.perSet) pairs.push(['sets ', `units ${it.id}`]);
   }
   const nodes = [...new Set([source, ...pairs.flat()])];
   const reach = nodes.map((from) => nodes.map((to) => pairs.some(([x, y]) => x === from && y === to)));
@@ -122,7 +122,8 @@ describe('the ripple of a change', () => {
         }
         for (const step of is!.steps) {
           const old = was!.steps.find(({ id }) => id === step.id)!;
-          if (old.total !== step.total) expect(found).toContain(`units ${step.id}`);
+          const totals = [old, step].map(({ sets }) => sets.map(({ total }) => total));
+          if (totals[0]!.join() !== totals[1]!.join()) expect(found).toContain(`units ${step.id}`);
           if (old.handsMinutesPerUnit !== step.handsMinutesPerUnit) expect(found).toContain(`time ${step.id}`);
         }
       }),
