@@ -113,9 +113,14 @@ function slowStep(
   };
 }
 
-/** Whether it would have to begin before the load-in to be in time: what it has after that is too little. */
-function hasTooFewHours({ onSite, levelled }: ForecastStep, by: Instant, loadIn: Instant): boolean {
-  return onSite && (by <= loadIn || (levelled?.lastStart ?? loadIn) < loadIn);
+/**
+ * Whether it would have to begin before the load-in to be in time, or is late though it begins as early as it can: what
+ * it has after that is too little.
+ */
+function hasTooFewHours({ onSite, levelled, dates }: ForecastStep, by: Instant, loadIn: Instant): boolean {
+  const isLate = (levelled?.room ?? 0) < 0;
+  const [last, early] = [levelled?.lastStart ?? loadIn, dates?.earlyStart ?? loadIn];
+  return onSite && (by <= loadIn || (dates?.lateStart ?? loadIn) < loadIn || (isLate && last <= early));
 }
 
 /** Both paces by the working hour: the hours in which anybody is there. */

@@ -24,6 +24,9 @@ export function levelledOfLot(planned: Planned, i: number): LevelledDates | null
   // A schedule that keeps every deadline proves that nothing in it begins too late; spares may miss theirs.
   const isProof = keepsDeadlines && (work.lots[i]!.spare !== true || sparesKeepDeadlines);
   const isLater = isProof && backwards.starts[i]! < start;
+  if (!isLater && isBeforeLoadIn(planned, i, backwards.starts[i]!)) {
+    return { start, finish, ...onceThere(planned, i, backwards.finishes[i]!, finish) };
+  }
   const lastStart = isLater ? start : backwards.starts[i]!;
   const lastFinish = isLater ? Math.max(finish, backwards.finishes[i]!) : backwards.finishes[i]!;
   // What waits before it begins may begin early and end too late all the same.
@@ -31,10 +34,34 @@ export function levelledOfLot(planned: Planned, i: number): LevelledDates | null
   return { start, finish, lastStart, lastFinish, room };
 }
 
-/** The last moment at which a lot can begin: by its chain, and under hands and machines. */
+/** Work on site that the schedule backwards has begin before one may get in: there are too few hours for it there. */
+function isBeforeLoadIn({ work, plans, surroundings }: Planned, i: number, start: Instant): boolean {
+  const { loadIn } = surroundings;
+  return loadIn !== null && start < loadIn && plans[work.lots[i]!.step]!.onSite;
+}
+
+/**
+ * It should begin as early as it can, and end so, but by its deadline; then it has no room, or is too late by what it
+ * ends after that.
+ */
+function onceThere(
+  { work, dates, surroundings }: Planned,
+  i: number,
+  last: Instant,
+  finish: Instant,
+): Required<Pick<LevelledDates, 'lastStart' | 'lastFinish' | 'room'>> {
+  const { deadline } = work.lots[i]!;
+  const loadIn = surroundings.loadIn!;
+  const soonest = (early: Instant): Instant => Math.max(loadIn, isInstant(early) ? Math.min(deadline, early) : loadIn);
+  const lastFinish = Math.max(last, soonest(dates.earlyFinish[i]!));
+  return { lastStart: soonest(dates.earlyStart[i]!), lastFinish, room: Math.min(0, lastFinish - finish) };
+}
+
+/** The last moment at which a lot can begin: by its chain, and under hands and machines; on site after the load-in. */
 export function lastStartOf(planned: Planned, i: number): number {
   const byChain = planned.dates.lateStart[i]!;
-  return Math.min(byChain, levelledOfLot(planned, i)?.lastStart ?? byChain);
+  const last = Math.min(byChain, levelledOfLot(planned, i)?.lastStart ?? byChain);
+  return isInstant(last) && isBeforeLoadIn(planned, i, last) ? planned.surroundings.loadIn! : last;
 }
 
 /**

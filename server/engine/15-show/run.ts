@@ -71,8 +71,16 @@ function lineOf(planned: Planned, spell: DaySpell, site: SiteLot): RunLine {
   return { lot, step, set, units, kind, start, finish, last: lastOf(planned, site, start), people: [] };
 }
 
-/** When what begins at `start` begins at the latest: as much of its phase is then still to be done as at `start`. */
-function lastOf({ work }: Planned, { later, planned, latest }: SiteLot, start: Instant): Instant | null {
+/**
+ * When what begins at `start` begins at the latest: as much of its phase is then still to be done as at `start`; never
+ * before one may get in.
+ */
+function lastOf(planned: Planned, site: SiteLot, start: Instant): Instant | null {
+  const last = lastByHands(planned, site, start);
+  return last === null ? null : Math.max(last, planned.surroundings.loadIn ?? last);
+}
+
+function lastByHands({ work }: Planned, { later, planned, latest }: SiteLot, start: Instant): Instant | null {
   if (later === null) return null;
   const as = planned.find((one) => one.start <= start && start < one.finish);
   const then = latest.find(({ phase }) => phase === as?.phase);

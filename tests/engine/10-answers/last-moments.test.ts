@@ -122,3 +122,50 @@ describe('the last moment to begin a lot', () => {
     expect(late).toBeGreaterThan(2);
   });
 });
+
+describe('the last moment of work on site', () => {
+  const LOAD_IN = '2026-12-13T08:00';
+  const hang = (minutes: number, people = 1): Build => ({
+    ...BUILD,
+    loadIn: LOAD_IN,
+    readyBy: '2026-12-12T22:00',
+    event: '2026-12-13T19:00',
+    people: ['ria', 'sam'].map((id) => ({ id, name: id, hours: 'daily 17:00-22:00' })),
+    steps: [
+      BUILD.steps[0]!,
+      {
+        ...{ id: 'hang', name: 'hang', count: 4, lotSize: 1, onSite: true, after: ['oil'] },
+        phases: [{ kind: 'hands', minutes, people }],
+      },
+    ],
+  });
+  const wall = (text: string) => Date.parse(`${text}Z`) / 60_000;
+
+  it('is never before the load-in, also where the hours from there to the event are too few', () => {
+    for (const build of [hang(20), hang(60), hang(90, 2)]) {
+      const { lots, steps, show } = planBuild(build, [], NOW);
+      const own = [
+        ...lots.flatMap(({ step, levelled }) => (step === 'hang' ? [levelled!] : [])),
+        steps.find(({ id }) => id === 'hang')!.levelled!,
+      ];
+      expect(own).toHaveLength(5);
+      for (const { lastStart, lastFinish } of own) {
+        expect(lastStart!).toBeGreaterThanOrEqual(wall(LOAD_IN));
+        expect(lastFinish!).toBeGreaterThan(wall(LOAD_IN));
+      }
+      expect(show!.run.length).toBeGreaterThan(3);
+      for (const { last } of show!.run) expect(last!).toBeGreaterThanOrEqual(wall(LOAD_IN));
+    }
+  });
+
+  it('leaves no room where it ends after the event, and says by how much', () => {
+    const { steps, room } = planBuild(hang(90, 2), [], NOW);
+    expect(room.event.finish).toBe(wall('2026-12-14T18:00'));
+    expect(steps.find(({ id }) => id === 'hang')!.levelled).toMatchObject({
+      start: wall('2026-12-13T17:00'),
+      lastStart: wall('2026-12-13T17:00'),
+      lastFinish: wall('2026-12-13T19:00'),
+      room: wall('2026-12-13T19:00') - wall('2026-12-14T18:00'),
+    });
+  });
+});
