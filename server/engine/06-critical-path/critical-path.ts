@@ -142,8 +142,8 @@ function latestFinishes(work: Work, target: Target, ownEnd: Int32Array): Int32Ar
 }
 
 /**
- * The end of the part each lot belongs to: of what can be finished at all, so that one hopeless lot spoils no other's
- * slack.
+ * The end of the part each lot belongs to: of what can be finished at all. What cannot may end whenever it likes, so
+ * that one hopeless lot spoils the slack of no other, nor of what feeds it.
  */
 function ownEnds(work: Work, early: EarlyDates): Int32Array {
   const end = (counts: (lot: Lot) => boolean) =>
@@ -152,7 +152,10 @@ function ownEnds(work: Work, early: EarlyDates): Int32Array {
       LONG_AGO,
     );
   const [workshop, all, spares] = [end((lot) => !lot.onSite), end((lot) => lot.spare !== true), end(() => true)];
-  return Int32Array.from(work.lots, ({ onSite, spare }) => (spare === true ? spares : onSite ? all : workshop));
+  return Int32Array.from(work.lots, ({ onSite, spare }, i) => {
+    if (early.finishes[i] === NEVER) return NEVER;
+    return spare === true ? spares : onSite ? all : workshop;
+  });
 }
 
 function lastFinish(work: Work, early: EarlyDates, counts: (lot: Lot) => boolean): Instant {

@@ -239,6 +239,18 @@ describe('what cannot be dated', () => {
     expect(path.path.map((step) => step.lot)).toEqual([1]);
   });
 
+  it('keeps the slack to the own end of what feeds work for which the hours run out', () => {
+    const hopeless = lot('long', [hands(1000, calendarFrom([[0, 60]]))]);
+    const made = work({
+      lots: [lot('print', [wait(10)]), hopeless, lot('short', [wait(30)]), lot('coat', [wait(20)]), lot('after', [])],
+      links: [link(0, 1), link(1, 4), link(3, 4, 'finish-finish')],
+    });
+    const { slackToOwnEnd, freeSlack, critical } = pathOf(made, 'finish');
+    expect([...slackToOwnEnd.clock]).toEqual([20, UNKNOWN_SLACK, 0, 10, UNKNOWN_SLACK]);
+    expect([freeSlack.clock[0], freeSlack.clock[3]]).toEqual([20, 10]);
+    expect([...critical]).toEqual([0, 0, 1, 0, 0]);
+  });
+
   it('answers for nothing at all', () => {
     const path = pathOf(work({ now: 7, readyBy: 10 }));
     expect([path.readyAt, path.finishAt, path.path.length, path.room.readyBy]).toEqual([7, 7, 0, 3]);
