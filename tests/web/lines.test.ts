@@ -40,6 +40,8 @@ it('shows what was understood, assumed and not understood, and what it would do,
   expect(said).toContain('Bend hooks: Daywright chooses the lot size');
   expect(said).toContain('Not understood: “wobble”. This line is not added.');
   expect(said).toContain('Pack comes after');
+  const inside = plain((await post({ lines: '5 rails\n3 hooks per rail', action: 'read' })).body);
+  expect(inside).toContain('3 × Hooks in each of the Rails');
   expect(said).toContain('Add 2 lines to the build');
   expect(said).toContain('What this would do');
   expect(real.planner.build('lantern')).toEqual(before);

@@ -62,7 +62,7 @@ inGerman(lineTexts, {
   fact: {
     parameter: (name, value) => `${name} = ${value}, eine Zahl des Entwurfs`,
     part: (count, part) => `${count} × ${part}`,
-    partIn: (count, part, parent) => `${count} × ${part} in jedem ${parent}`,
+    partIn: (count, part, parent) => `${count} × ${part} je „${parent}“`,
     spares: (n) => `${n} als Ersatz`,
     onHand: (n) => `${n} vorrätig`,
     packs: (n) => `in Packungen zu ${n}`,

@@ -181,6 +181,8 @@ inGerman(pageTexts, {
     renamed: (thing, to) => `${thing} umbenannt in ${to}`,
     changed: (thing, fields) => `${thing}: ${fields}`,
     becomes: (was, became) => `${was} → ${became}`,
+    rowAdded: (list, row) => `${list}, dazu: ${row}`,
+    rowRemoved: (list, row) => `${list}, entfernt: ${row}`,
     unchecked: 'Ungeprüfte Stücke',
     hazardsGuessed: 'Gefährdungen geschätzt',
     nothing: 'nichts',

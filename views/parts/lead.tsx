@@ -28,9 +28,12 @@ interface LeadProps {
 }
 
 export function Lead({ page, levers = null, isMissing = false }: LeadProps): Html | null {
-  const isLate = !isMissing && (page.forecast.room.readyBy.clock ?? 0) < 0;
+  const { now, event, room } = page.forecast;
+  // Nothing brings back a date that has gone by.
+  const isOver = now >= event && (room.readyBy.clock ?? 0) < 0;
+  const isLate = !isMissing && !isOver && (room.readyBy.clock ?? 0) < 0;
   const [first, ...rest] = threatsOf(page);
-  if (first === undefined && isMissing) return null;
+  if (first === undefined && (isMissing || isOver)) return null;
   if (first === undefined && !isLate) return <NothingThreatens page={page} />;
   return (
     <div class="lead">

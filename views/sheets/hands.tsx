@@ -19,7 +19,7 @@ import type { BuildPage, OpenForm } from '../types.ts';
 import { uncheckedText } from '../words/design-words.ts';
 import { stepName } from '../words/marks.tsx';
 import { hoursInWords } from '../words/weekly-hours.ts';
-import { dateWords, figure, money } from '../words/wording.ts';
+import { figure, money, weekdayWords } from '../words/wording.ts';
 
 const say = texts.hands;
 
@@ -126,7 +126,7 @@ function SupplierLine({ supplier, forecast }: { supplier: Supplier; forecast: Fo
       : `${say.delivers(hoursInWords(supplier.deliveryDays))} ${supplier.deliveryTime ?? ''}`.trim(),
     express === undefined ? null : say.express(leadWords(express.lead), cost),
     ...unchecked.map(({ id, name }) => withUnchecked(forecast, name, id)),
-    supplier.holidays === undefined ? null : say.holidays(supplier.holidays.map(dateWords).join(', ')),
+    supplier.holidays === undefined ? null : say.holidays(supplier.holidays.map(weekdayWords).join(', ')),
   ];
   return <>{parts.filter((it) => it !== null).join('; ')}</>;
 }
@@ -143,7 +143,7 @@ function Exceptions({ days }: { days: readonly DayException[] | undefined }): Ht
     <ul class="exceptions">
       {days.map((day) => (
         <li key={day.date}>
-          {say.exception(dateWords(day.date), hoursInWords(day.hours))}
+          {say.exception(weekdayWords(day.date), hoursInWords(day.hours))}
           {day.note === undefined ? null : <span class="quiet"> {day.note}</span>}
         </li>
       ))}

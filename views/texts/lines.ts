@@ -55,7 +55,8 @@ export const lineTexts = worded({
   fact: {
     parameter: (name: string, value: string) => `${name} = ${value}, a number of the design`,
     part: (count: string, part: string) => `${count} × ${part}`,
-    partIn: (count: string, part: string, parent: string) => `${count} × ${part} in each ${parent}`,
+    partIn: (count: string, part: string, parent: string) =>
+      `${count} × ${part} in each ${/[^s]s$/i.test(parent) ? 'of the ' : ''}${parent}`,
     spares: (n: string) => `${n} spare`,
     onHand: (n: string) => `${n} on hand`,
     packs: (n: string) => `in packs of ${n}`,

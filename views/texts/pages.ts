@@ -182,6 +182,8 @@ export const pageTexts = worded({
     renamed: (thing: string, to: string) => `${thing} renamed ${to}`,
     changed: (thing: string, fields: string) => `${thing}: ${fields}`,
     becomes: (was: string, became: string) => `${was} → ${became}`,
+    rowAdded: (list: string, row: string) => `${list}, added: ${row}`,
+    rowRemoved: (list: string, row: string) => `${list}, removed: ${row}`,
     unchecked: 'Unchecked units',
     hazardsGuessed: 'Hazards guessed',
     nothing: 'nothing',

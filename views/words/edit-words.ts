@@ -11,6 +11,8 @@ export interface FieldLine {
   readonly label: string;
   readonly was: string;
   readonly became: string;
+  /** It is a whole row of a list, which was added or removed. */
+  readonly isRow?: true;
 }
 
 /** One line of an edit: what happened to one thing. */
@@ -72,7 +74,9 @@ export function lineText(line: EditLine): string {
   }
 }
 
-function fieldText({ label, was, became }: FieldLine): string {
+function fieldText({ label, was, became, isRow }: FieldLine): string {
+  if (isRow && was === '') return say.rowAdded(grammarTexts.within(label), short(became));
+  if (isRow && became === '') return say.rowRemoved(grammarTexts.within(label), short(was));
   const change = say.becomes(was === '' ? say.nothing : short(was), became === '' ? say.nothing : short(became));
   return label === '' ? change : `${grammarTexts.within(label)} ${change}`;
 }

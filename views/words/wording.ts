@@ -241,6 +241,23 @@ export function dateWords(date: string): string {
   return name === undefined ? date : `${dayOfMonth(day!, month!)} ${year}`.replaceAll(' ', '\u00a0');
 }
 
+/** Days from the first of January to the first of a month, in weekdays, for years that begin in March. */
+const TO_MONTH = [0, 3, 2, 5, 0, 3, 5, 1, 4, 6, 2, 4];
+
+/** The weekday of a day of the Gregorian calendar, Monday being 0 (T. Sakamoto 1993); NaN of what is no date. */
+function weekdayOf(year: number, month: number, day: number): number {
+  const y = month < 3 ? year - 1 : year;
+  const leaps = Math.floor(y / 4) - Math.floor(y / 100) + Math.floor(y / 400);
+  return (y + leaps + (TO_MONTH[month - 1] ?? Number.NaN) + day + 6) % 7;
+}
+
+/** The same with its weekday, `Fri 27 Nov 2026`. */
+export function weekdayWords(date: string): string {
+  const [year, month, day] = date.split('-').map(Number) as [number, number, number];
+  const name = texts.weekdays[weekdayOf(year, month, day)];
+  return name === undefined ? date : `${name}\u00a0${dateWords(date)}`;
+}
+
 /** `27 Nov`, of a month from 1 to 12. */
 export function dayOfMonth(day: number, month: number): string {
   return texts.dayOfMonth(day, texts.months[month - 1]!);

@@ -5,6 +5,7 @@ import { texts } from '../../../views/texts/index.ts';
 import { showTexts } from '../../../views/texts/paper/show.ts';
 import type { EditList } from '../../../views/types.ts';
 import type { EditLine, FieldLine } from '../../../views/words/edit-words.ts';
+import { weekdayWords } from '../../../views/words/wording.ts';
 import {
   type Build,
   type Change,
@@ -144,6 +145,7 @@ function cellText(field: Field, thing: Thing, build: Build): string {
 
 function nameOfValue({ ref, choices, input }: Field, value: string, build: Build): string {
   if (ref !== undefined) return nameOfId(build, ref satisfies RefList, value);
+  if (input === 'date') return weekdayWords(value);
   if (input === 'datetime-local') return value.replace('T', ' ');
   return choices?.().find((it) => it.value === value)?.label ?? value;
 }
@@ -172,7 +174,7 @@ function inRow(field: Field, line: FieldLine): FieldLine {
 
 function wholeRow(field: Field, from: Thing | undefined, to: Thing | undefined, { before, after }: Builds): FieldLine {
   const text = (row: Thing | undefined, build: Build) => (row === undefined ? '' : rowText(field, row, build));
-  return { label: field.label(), was: text(from, before), became: text(to, after) };
+  return { label: field.label(), was: text(from, before), became: text(to, after), isRow: true };
 }
 
 /** A row in a line: `wait, minutes for each lot 1 h`, `Cut slats, lag 2 h`. */

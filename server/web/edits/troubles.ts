@@ -187,6 +187,9 @@ function readLoadIn(typed: Typed, { build, forecast }: TroubleSources): Result<T
   };
 }
 
+/** A name that says what is done: `letter the faces`. */
+const SAYS_WORK = /^\p{L}+ (?:up |on |out |off )?(?:the|all|both|each|every|our|my|a|an) \p{L}/iu;
+
 /** One more thing: a part that is counted, and the one step in which it is made. */
 function readMore(typed: Typed, { build, now }: TroubleSources): Result<Trouble> {
   const [name, count, minutes] = [typed('name'), Number(typed('count')), Number(typed('minutes').replace(',', '.'))];
@@ -201,7 +204,12 @@ function readMore(typed: Typed, { build, now }: TroubleSources): Result<Trouble>
   const steps = new Set([...build.steps, ...(build.gates ?? []), ...(build.parts ?? [])].map(({ id }) => id));
   const step = freeId(`make ${name}`, steps)!;
   const own: Part = { id: part, name, source: 'make', count, ...(due === undefined ? {} : { due: typed('due') }) };
-  const work: Step = { id: step, name: say.make(name), part, phases: [{ kind: 'hands', perUnit: minutes }] };
+  const work: Step = {
+    id: step,
+    name: SAYS_WORK.test(name) ? name : say.make(name),
+    part,
+    phases: [{ kind: 'hands', perUnit: minutes }],
+  };
   return {
     ok: true,
     value: {

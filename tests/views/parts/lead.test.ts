@@ -54,6 +54,17 @@ describe('after a count, before the new chance is drawn', () => {
   });
 });
 
+describe('a plan whose event has gone by', () => {
+  it('is offered nothing that would bring its date back', () => {
+    const { forecast } = LATE;
+    const draw = (now: number) => Lead({ page: { ...LATE, forecast: { ...forecast, now } }, levers: null });
+    expect(renderFragment(draw(forecast.event - 60)!)).toContain(texts.lead.lookForWays);
+    const after = draw(forecast.event + 60);
+    expect(after === null ? '' : renderFragment(after)).not.toContain(texts.lead.lookForWays);
+    expect(after === null ? '' : renderFragment(after)).not.toContain(texts.lead.nothing);
+  });
+});
+
 describe('a plan that is late', () => {
   it('has a way back where what was found keeps the date, else only what helps', () => {
     const takes = { ...WORTH, rows: [0], keeps: true };

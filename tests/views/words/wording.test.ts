@@ -12,6 +12,7 @@ import {
   ofHundred,
   roomText,
   soonText,
+  weekdayWords,
   whenText,
   workText,
 } from '../../../views/words/wording.ts';
@@ -24,6 +25,16 @@ describe('a date that was typed', () => {
   it('is said as people say it, and left alone where it is none', () => {
     expect(plain(dateWords('2026-12-02'))).toBe('2 Dec 2026');
     expect(dateWords('soon')).toBe('soon');
+  });
+
+  it('has its weekday on every day, as the platform has it', () => {
+    for (let day = 0; day < 1600; day++) {
+      const at = new Date(Date.UTC(2023, 11, 30 + day));
+      const name = at.toLocaleDateString('en-GB', { weekday: 'short', timeZone: 'UTC' });
+      expect(plain(weekdayWords(at.toISOString().slice(0, 10)))).toMatch(new RegExp(`^${name} ${at.getUTCDate()} `));
+    }
+    expect(plain(weekdayWords('2000-02-29'))).toBe('Tue 29 Feb 2000');
+    expect(weekdayWords('soon')).toBe('soon');
   });
 });
 

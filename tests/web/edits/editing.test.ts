@@ -256,7 +256,7 @@ describe('a form that is refused', () => {
     const typed = { edit: revision(), name: 'the kiln', lead: '3', holidays: '2026-12-24\n2026-12-25' };
     expect((await post('/hands?open=suppliers/new', typed)).statusCode).toBe(303);
     const { body } = await fake.app.inject({ url: '/b/tide-wall/hands' });
-    expect(plain(body)).toContain('closed 24 Dec 2026, 25 Dec 2026');
+    expect(plain(body)).toContain('closed Thu 24 Dec 2026, Fri 25 Dec 2026');
   });
 
   it('says beside what a part goes into at which step that is', async () => {

@@ -16,6 +16,10 @@ async function get(path: string) {
   return (await bench.app.inject({ url: `/b/${BUILD}${path}`, headers: { cookie } })).body;
 }
 
+async function makers(path: string) {
+  return (await bench.app.inject({ url: `/b/${BUILD}${path}`, headers: { cookie: bench.makerCookie() } })).body;
+}
+
 async function post(fields: Record<string, string>) {
   const answer = await bench.app.inject({
     method: 'POST',
@@ -70,6 +74,10 @@ describe('what goes wrong, for those who count along', () => {
     expect(bench.planner.revisions(BUILD).at(-1)).toMatchObject({ who: 'Ana' });
     const { exceptions = [] } = bench.planner.build(BUILD)!.build.people![0]!;
     expect(exceptions.map(({ date }) => date)).toContain('2026-12-01');
+    const history = plain(await makers('/history'));
+    expect(history).toContain('days that differ, added: Tue 1 Dec 2026, hours that day off');
+    const hands = plain(await makers('/hands'));
+    expect(hands).toContain('Tue 1 Dec 2026 off');
   });
 
   it('leaves to the maker what is the maker’s, with a sentence', async () => {

@@ -106,10 +106,10 @@ describe('History says', () => {
   it('a phase that was added or taken out, as a whole', async () => {
     await edit(set('steps', 'press', 'phases', HANDS(3)));
     await edit(set('steps', 'press', 'phases', [...HANDS(3), { kind: 'wait', minutes: '1 h' }]));
-    expect(await history()).toContain('Step press bushings: work pattern nothing → wait, minutes for each lot 1 h');
+    expect(await history()).toContain('Step press bushings: work pattern, added: wait, minutes for each lot 1 h');
     await edit(set('steps', 'press', 'phases', [{ kind: 'wait', minutes: '2 h' }]));
     const words = await history();
-    expect(words).toContain('work pattern hands, minutes for each unit 3 → nothing');
+    expect(words).toContain('work pattern, removed: hands, minutes for each unit 3');
     expect(words).toContain('work pattern, minutes for each lot 1 h → 2 h');
   });
 

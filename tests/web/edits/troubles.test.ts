@@ -177,6 +177,12 @@ describe('one thing more', () => {
     expect(plain(dates.body)).toMatch(/18:00 due Labels/);
   });
 
+  it('that is named by what is done is called so, and not made', async () => {
+    const named = { ...LABELS, edit: String(build().revision), name: 'Letter the faces', due: '' };
+    expect((await tell(named)).to).toBe('/b/lantern');
+    expect(build().build.steps.at(-1)).toMatchObject({ name: 'Letter the faces', part: 'letter-the-faces' });
+  });
+
   it('met by another edit meanwhile is refused, and what was typed stays', async () => {
     const answer = await post({ ...LABELS, edit: '7', do: 'tell' });
     expect(answer.status).toBe(409);

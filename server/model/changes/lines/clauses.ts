@@ -211,7 +211,7 @@ const run: Taker = (draft, typed) => {
   const { machine, words } = clause;
   const before = draft.lotBefore;
   if (!isRun(draft, clause) || clause.time === null || isUnread(draft, clause)) return false;
-  const step = newStep(draft, words === '' ? 'print' : words);
+  const step = newStep(draft, words === '' ? 'print' : words.replace(/\bprinter$/, 'print'));
   const used = machineOf(draft, {
     step: step.name,
     words,

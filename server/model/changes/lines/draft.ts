@@ -60,6 +60,8 @@ export interface LineDraft {
   /** Days that were said before the supplier's name, and whether they can be nothing else. */
   leadBefore: { lead: Days; isDelivery: boolean; said: string } | null;
   bought: boolean;
+  /** Whether the line says that it goes to somebody, such as `sent to`. */
+  sentOut: boolean;
   /** Units on a plate or in a lot that were said before the time. */
   lotBefore: { lot: number; onPlate: boolean; atNight: boolean } | null;
   facts: Fact[];
@@ -82,6 +84,7 @@ export function emptyDraft(build: Build): LineDraft {
     pendingClause: null,
     leadBefore: null,
     bought: false,
+    sentOut: false,
     lotBefore: null,
     facts: [],
     assumed: [],

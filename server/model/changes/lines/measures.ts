@@ -32,6 +32,8 @@ const RANGE = new RegExp(
   `^(${NUMBER})\\s*(?:-|–|to)\\s*(${NUMBER})\\s*${UNIT}(?:\\s*likely\\s*(${NUMBER})(?:\\s*${UNIT})?)?$`,
 );
 const TRIAL = /^(\d+)\s+in\s+(.+)$/;
+/** `40 min for 12`: the same, said the other way round. */
+const TRIAL_FOR = /^(.+?)\s+for\s+(\d+)(?: of them)?$/;
 
 /**
  * A number as typed, with a point or a comma, or as a word; null where it is none.
@@ -95,9 +97,13 @@ export function readDays(text: string): Days | null {
   return { low, likely: likelyOf(range, per) ?? Math.round((low + high) / 2), high };
 }
 
-/** Minutes for one: `3 min`, `3 to 5 min` (likely in the middle), `18 in 45 min` (a timed trial); null where none. */
+/**
+ * Minutes for one: `3 min`, `3 to 5 min` (likely in the middle), `18 in 45 min` or `45 min for 18` (a timed trial);
+ * null where none.
+ */
 export function readEstimate(text: string): Estimate | null {
-  const trial = TRIAL.exec(text.trim());
+  const turned = TRIAL_FOR.exec(text.trim());
+  const trial = TRIAL.exec(turned === null ? text.trim() : `${turned[2]} in ${turned[1]}`);
   const took = trial === null ? null : readLength(trial[2]!);
   if (trial !== null && took !== null) return { units: Number(trial[1]), minutes: took.minutes };
   const range = RANGE.exec(text.trim());

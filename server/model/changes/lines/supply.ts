@@ -20,12 +20,17 @@ const DELIVERY =
 const LEAD =
   /^(?:(.*?)\s+)??((?:\d|an? (?:day|week)|one|two|three|four|five)[\w\s.,–-]*?(?:days?|weeks?|d|w))(?:\s+(delivery|lead(?: time)?|shipping|turn ?around|away|to (?:come|arrive|deliver|ship)))?$/;
 
+/** That it goes out to somebody and comes back. */
+const GOES =
+  /^(?:\p{L}+ed (?:off |out )?to|(?:sent|sends?|goes|go|going|out)(?: off| out)? to|(?:sent|send) out)(?![\p{L}\d])/u;
+
 /** Takes `joiner, 5 days`, `5 days, joiner`, `bought`, `express 2 days`; false where the clause says nothing of it. */
 export function takeSupply(draft: LineDraft, clause: Clause): boolean {
   if (draft.part === null) return false;
   const said = clause.text.trim().toLowerCase();
   const bought = BOUGHT.exec(said);
   if (bought !== null && draft.steps.length === 0) draft.bought = true;
+  if (GOES.test(said)) draft.sentOut = true;
   const rest = said.slice(bought?.[0].length ?? 0);
   const lead = LEAD.exec(rest);
   const days = lead === null ? null : readDays(lead[2]!);
@@ -128,7 +133,7 @@ function supplied(draft: LineDraft, typed: string, lead: Days): void {
   const { id, name, lead: kept } = supplierOf(draft, typed, lead);
   Object.assign(part.fields, { source: draft.bought ? 'buy' : 'send-out', supplier: id });
   draft.facts.push({ code: 'supplier', part: part.name, supplier: name, bought: draft.bought, lead: kept });
-  if (!draft.bought) draft.assumed.push({ code: 'sent-out', part: part.name });
+  if (!draft.bought && !draft.sentOut) draft.assumed.push({ code: 'sent-out', part: part.name });
   if (JSON.stringify(kept) !== JSON.stringify(lead))
     draft.assumed.push({ code: 'lead-kept', supplier: name, lead: kept });
   else if (typeof lead === 'object') draft.assumed.push({ code: 'likely-middle', what: name });

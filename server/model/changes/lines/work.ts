@@ -13,7 +13,7 @@ const RUNS_ON = /burns?[ -]in\b|leave(?: (?:it|them))?$|(?:let |leave )?(?:it |t
 /** It dries by itself; but a dry fit and a set-up are the work of hands. */
 export const WAITS = new RegExp(`^${LEFT}(?:${DRIES}${NOT_BY_HAND}|${RESTS}|${RUNS_ON})`);
 const FIRED = '(?:(?:bisque|biscuit|glaze|glost|raku|second|first) )?fir(?:e|es|ed|ing)';
-const PRINTED = '(?:(?:3d|resin|fdm|pla|petg|sla)[ -])?print(?:s|ed|ing)?';
+const PRINTED = '(?:(?:3d|resin|fdm|pla|petg|sla)[ -])?print(?:s|ed|ing|er)?';
 export const RUNS = new RegExp(
   `^(?:${PRINTED}|mill(?:s|ed|ing)?|cnc|engrav(?:e|es|ed|ing)|laser(?:s|ed|ing|cut)?|kiln|bak(?:e|es|ed|ing)|${FIRED})\\b(?! on the )`,
 );

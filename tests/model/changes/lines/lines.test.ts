@@ -123,6 +123,21 @@ describe('a line', () => {
     expect(patternOf('96 cams, print 8 in 4 h', bare)).toEqual({ pattern: [0, 240], assumed: null });
   });
 
+  it('reads a time for a number of them, also of a printer, as so many in that time', () => {
+    expect(first('12 shutters, oil 40 min for 12').wrong).toBe(null);
+    expect(read('12 shutters, oil 40 min for 12').build.steps).toEqual(
+      read('12 shutters, oil 12 in 40 min').build.steps,
+    );
+    expect(read('96 cams, printer 3 h for 8').build).toEqual(read('96 cams, print 8 in 3 h').build);
+  });
+
+  it('marks nothing as assumed where it says that a part is sent out', () => {
+    const codes = (line: string) => first(line).assumed.map(({ code }) => code);
+    expect(codes('9 feet, sent to the foundry, 8 days')).toEqual([]);
+    expect(codes('9 feet, sent out to the foundry, 8 days')).toEqual([]);
+    expect(codes('9 feet, foundry, 8 days')).toEqual(['sent-out']);
+  });
+
   it.each([
     ['160 x slats, sand 3min', '160 slats, sand 3 min'],
     ['160x slats: sand 3 min each and oil 4 min each', '160 slats, sand 3 min each, oil 4 min each'],
