@@ -164,6 +164,8 @@ async function change(
   if (action !== 'keep') {
     const reach = web.planner.ripple(page.build.id, changes, revision, partOf(asked));
     if (reach.ok && !hasAsked(reach.value, posted)) {
+      const against = await circlesIn(web, page, changes);
+      if (against.length > 0) return refuse(web, request, reply, editable, page, named, action, against);
       const shown = { ...tidy, ripple: rippleForm(page, reach.value, posted, true) };
       return answer(web, request, reply, editable, page, shown);
     }
@@ -184,6 +186,12 @@ async function change(
       ? `${screenHref(id, 'options')}#option-${done.value.number}`
       : afterwards(page.build, editable.screen, asked, key);
   return reply.redirect(to, 303);
+}
+
+/** What is wrong with parts that would go into others, before anybody is asked about what is made of them. */
+async function circlesIn(web: Web, page: BuildPage, changes: readonly Change[]): Promise<readonly Problem[]> {
+  const isAbout = changes.some((one) => one.kind === 'set' && one.list === 'parts' && one.field === 'usedIn');
+  return isAbout ? await web.planner.objections(page.build.id, changes) : [];
 }
 
 /** The form with what its changes reach, where they can be made and reach anything. */

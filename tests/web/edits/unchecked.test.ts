@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Build } from '../../../server/model/index.ts';
+import { formValues } from '../../../server/web/edits/form-text.ts';
 import { NOON } from '../../planner/simple-forecast.ts';
 import { lantern, openStore } from '../../store/helpers.ts';
 import { realApp } from '../../support/changes/real-app.ts';
@@ -52,4 +53,32 @@ describe('units that nobody has looked at since a change', () => {
     }
     await real.close();
   });
+});
+
+it('are not asked about where a part would go into itself, which is refused at once', async () => {
+  const real = await realApp(openStore(), NOON);
+  const at = '2026-11-30T10:00:00Z';
+  const done = { id: 'tap-0001-xxxx', kind: 'done', step: 'cut', n: 12, at, who: 'maker' } as const;
+  const made = await real.planner.create(BUILD, [done], 'maker');
+  if (!made.ok) throw new Error(made.problems[0]!.message);
+  await real.planner.settled();
+  const post = async (usedIn: Readonly<Record<string, string>>) => {
+    const values = formValues('parts', BUILD.parts![0]!);
+    const answer = await real.app.inject({
+      method: 'POST',
+      url: '/b/lantern/design?open=parts/ribs',
+      payload: new URLSearchParams({
+        ...(values as Record<string, string>),
+        ...usedIn,
+        edit: '1',
+        do: 'save',
+      }).toString(),
+      headers: { 'content-type': 'application/x-www-form-urlencoded' },
+    });
+    return { status: answer.statusCode, said: answer.body.replaceAll(/<[^>]*>/g, ' ') };
+  };
+  const refused = await post({ 'usedIn.0.part': 'ribs', 'usedIn.0.count': '1' });
+  expect(refused.said).toContain('A part cannot be a part of itself');
+  expect(refused.status).toBe(422);
+  await real.close();
 });
