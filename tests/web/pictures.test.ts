@@ -26,7 +26,9 @@ describe('the burn-down of a step', () => {
     const text = words(await get('/steps/paint-fish'));
     expect(text).toContain('left 96 of 120 × fish');
     expect(text).toContain('first plan 6 × fish behind it, which had 90 left at this point');
-    expect(text).toContain('last unit Thu 3 Dec 13:40 in 80 of 100 runs between Wed 2 Dec 13:40 and Fri 4 Dec 13:40');
+    expect(text).toContain(
+      'last unit, even chance Thu 3 Dec 13:40 in 80 of 100 runs between Wed 2 Dec 13:40 and Fri 4 Dec 13:40',
+    );
     expect(text).toContain('pace so far 11 an hour pace needed 14 an hour slower than needed');
   });
 
