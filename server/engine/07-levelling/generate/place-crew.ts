@@ -154,8 +154,8 @@ function chooseFree(instance: Instance, crew: number, from: number, minutes: num
 }
 
 /**
- * No earlier start at or after `from` finds each of the crew free for as long as the work takes at least; none before
- * `before` where it is no earlier.
+ * No earlier start at or after `from` finds each of the crew free for as long as the work takes at least. Whoever is
+ * free at `before` or later alone ends the search: no more is asked of the others.
  */
 function allThere(instance: Instance, crew: number, from: number, minutes: number, before: number): number {
   const { calendars, people, members, memberFirst, ownCalendar } = instance;
