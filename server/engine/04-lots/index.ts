@@ -1,5 +1,8 @@
 /** What remains to be done: lots and the links between them. */
 
+/** Minutes of hands that went into what is done. */
+export { handsDone } from './hands-done.ts';
+
 /** Units of lots, and the minutes of hands that they still take. */
 export { handsMinutesOf, handsOf, handsPerUnit, unitsOf } from './lot-hands.ts';
 

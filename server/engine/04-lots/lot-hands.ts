@@ -14,7 +14,7 @@ export function unitsOf({ firstUnit, lastUnit }: Lot): number {
 }
 
 /** Minutes of hands that a lot still takes: of everybody who is at it, at a machine too. */
-export function handsMinutesOf({ phases }: Lot): number {
+export function handsMinutesOf({ phases }: Pick<Lot, 'phases'>): number {
   return phases.reduce(
     (minutes, phase) => minutes + (phase.kind === 'hands' || phase.kind === 'run' ? phase.minutes * phase.people : 0),
     0,

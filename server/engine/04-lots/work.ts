@@ -8,6 +8,7 @@ import type { OpenStart } from '../log/index.ts';
 import type { Instant, Link, Lot, Phase, Resource, Work } from '../types.ts';
 import { withAttendants } from './attendants.ts';
 import { FeedLinks } from './feed-links.ts';
+import { isFirstOfStep, lastUnitOfLot } from './lot-cuts.ts';
 import { phasesOfLot } from './lot-phases.ts';
 import type { LotRun } from './lot-run.ts';
 import { linksOfReturns } from './returns.ts';
@@ -71,7 +72,7 @@ class WorkMaker {
         next = last + 1;
       }
       for (let last = next; next <= end; next = last + 1) {
-        last = Math.min(end, lastUnitOfLot(plan, set, next), lastUnitAlike(pins, next));
+        last = lastUnitOfLot(plan, set, pins, next);
         lots.push(this.push(plan, step, set, lots.length + 1, next, last, release, station, null));
         if (pins.length > 0) this.pin(lots, pins);
       }
@@ -113,8 +114,7 @@ class WorkMaker {
     start: OpenStart | null,
   ): number {
     const isSpare = first > set.offset + set.needed;
-    const untouched = set.done === 0 && first === set.offset + 1 && plan.tally.good === 0 && (set.set ?? 1) === 1;
-    const whole = phasesOfLot(plan, first, last, untouched, this.surroundings);
+    const whole = phasesOfLot(plan, first, last, isFirstOfStep(plan, first), this.surroundings);
     const phases = start === null ? whole : this.phasesAfter(start, whole, plan);
     this.lots.push({
       id: set.set === null ? `${plan.id}/${number}` : `${plan.id}/${set.set}/${number}`,
@@ -204,30 +204,6 @@ class WorkMaker {
 function deadlineOf({ onSite, due }: PlannedStep, isSpare: boolean, { readyBy, event }: Surroundings): Instant {
   if (isSpare) return event;
   return Math.min(onSite ? event : readyBy, due ?? event);
-}
-
-/**
- * Where a lot that begins with `unit` ends. Work of hands keeps its lots while units are counted, so that what is
- * planned for a lot stays its own and needs no more than before; spares have lots of their own. A plate that must be
- * set up or run is filled.
- */
-function lastUnitOfLot(
-  { lotSize, phases, setupEachLot }: PlannedStep,
-  { offset, needed }: PlannedSet,
-  unit: number,
-): number {
-  const isFilled = setupEachLot || phases.some((it) => it.kind === 'run' || it.kind === 'lead');
-  if (isFilled) return unit + lotSize - 1;
-  const last = offset + Math.ceil((unit - offset) / lotSize) * lotSize;
-  return unit <= offset + needed ? Math.min(last, offset + needed) : last;
-}
-
-/** Lots do not reach across the ends of a pin: the last unit from `unit` on that is pinned as it is. */
-function lastUnitAlike(pins: readonly PinnedUnits[], unit: number): number {
-  if (pins.length === 0) return Number.POSITIVE_INFINITY;
-  const own = pins.find(({ from, to }) => from <= unit && unit <= to);
-  if (own !== undefined) return own.to;
-  return Math.min(...pins.filter(({ from }) => from > unit).map(({ from }) => from - 1), Number.POSITIVE_INFINITY);
 }
 
 /**

@@ -4,7 +4,7 @@ import type { BurnLine } from '../../model/index.ts';
 import { effectOf } from '../../model/log/index.ts';
 import type { PlannedStep } from '../02-steps/index.ts';
 import { nextUnitMinutes } from '../02-steps/index.ts';
-import { type BuildWork, handsOf, handsPerUnit, lotsOfStep, unitsOf } from '../04-lots/index.ts';
+import { type BuildWork, handsDone, handsOf, handsPerUnit, lotsOfStep, unitsOf } from '../04-lots/index.ts';
 import { isInstant, NEVER, openMinutesBetween } from '../calendar/index.ts';
 import type { TimedEntry } from '../log/index.ts';
 import type { Planned } from '../stages/index.ts';
@@ -108,15 +108,20 @@ function stepsAfter({ plans }: Planned, { part }: PlannedStep, index: number): R
 }
 
 function allLine(planned: Planned, lines: readonly BurnLine[], baseline: Baseline | null): BurnLine {
-  const { plans, now, work, tally } = planned;
+  const { plans, now, work, tally, surroundings } = planned;
   const perUnitLeft = handsPerUnit(plans, work);
+  const loads = loadsByStep(planned);
   const changes: [number, number][] = [];
   let total = 0;
   let left = 0;
   for (const [step, line] of lines.entries()) {
-    const perUnitDone = handsOfUnitDone(plans[step]!);
-    total += line.left * perUnitLeft[step]! + (line.total - line.left) * perUnitDone;
+    const plan = plans[step]!;
+    const { minutes, underWay } = handsDone(plan, step, work, surroundings, loads.get(plan.id) ?? 0);
+    total += line.left * perUnitLeft[step]! + minutes;
     left += line.left * perUnitLeft[step]!;
+    for (const begun of underWay) changes.push([begun.at, begun.minutes]);
+    const inUnits = underWay.reduce((rest, begun) => rest - begun.minutes, minutes);
+    const perUnitDone = inUnits / Math.max(1, line.total - line.left);
     for (let i = 1; i < line.counted.length; i++) {
       const fell = (line.counted[i - 1]![1] - line.counted[i]![1]) * perUnitDone;
       if (fell !== 0) changes.push([line.counted[i]![0], fell]);
@@ -185,10 +190,13 @@ function leftAt(line: readonly Point[], now: number): number | null {
   return line.findLast(([at]) => at <= now)?.[1] ?? line[0]?.[1] ?? null;
 }
 
-/** What one that is done counts: a lot that is half done and its setup say nothing of it. */
-function handsOfUnitDone(plan: PlannedStep): number {
-  const people = plan.phases.map((phase) => (phase.kind === 'hands' ? phase.people : 0));
-  return nextUnitMinutes(plan) * Math.max(0, ...people);
+/** By step: how often a machine was loaded, what waits in the middle of work was begun, or an order was placed. */
+function loadsByStep({ tally }: Planned): ReadonlyMap<string, number> {
+  const loads = new Map<string, number>();
+  for (const entry of tally.standing) {
+    if (entry.step !== undefined && effectOf(entry).begun > 0) loads.set(entry.step, (loads.get(entry.step) ?? 0) + 1);
+  }
+  return loads;
 }
 
 function fallingLine(from: number, falls: readonly Point[]): Point[] {

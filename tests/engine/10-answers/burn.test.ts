@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { planBuild } from '../../../server/engine/plan.ts';
 import type { Build, BurnLine, LogEntry } from '../../../server/model/index.ts';
+import { LIVELY_NOW, livelyBuild } from '../../support/makers/lively-builds.ts';
 
 const HOUR = 60;
 /** Mon 2 Nov 2026 08:00; hands are there from 8 to 18 each day. */
@@ -172,5 +173,97 @@ describe('what is left', () => {
     }
     expect(bend.left).toBe(500);
     expect(bend.counted[80]![1]).toBeCloseTo(2000 - (bend.counted[80]![0] - BEGIN + 1), 9);
+  });
+});
+
+describe('work that was done', () => {
+  const said = (build: Build, log: readonly LogEntry[], now: number) => {
+    const [all] = planBuild(build, log, now, { levelling: { seed: 1, schedules: 1 } }).burn;
+    return { left: all!.left, of: all!.total };
+  };
+  /** The hooks of brass that is ordered, and a plate for eight that takes 8 min to load and 4 to empty. */
+  const busy: Build = {
+    ...hooks(20),
+    suppliers: [{ id: 'mill', name: 'the mill', lead: 1 }],
+    parts: [...hooks(20).parts!, { id: 'rod', name: 'rod', source: 'buy', count: 30, supplier: 'mill' }],
+    machines: [{ id: 'printer', name: 'printer', unattended: true, overnight: true }],
+    steps: [
+      {
+        id: 'print',
+        name: 'print',
+        part: 'hook',
+        lotSize: 8,
+        phases: [
+          { kind: 'hands', minutes: 8 },
+          { kind: 'run', machine: 'printer', minutes: 60 },
+          { kind: 'hands', minutes: 4 },
+        ],
+      },
+      { id: 'bend', name: 'bend', part: 'hook', lotSize: 10, setup: 30, phases: [{ kind: 'hands', perUnit: 6 }] },
+    ],
+  };
+  const all = 15 + 3 * 12 + 30 + 20 * 6;
+  const entry = (kind: LogEntry['kind'], step: string, n: number, at: number, number: number): LogEntry => ({
+    ...done(n, at, number),
+    kind,
+    step,
+  });
+
+  test('stays in the total when an order is placed, a plate is loaded and its units are counted', () => {
+    const now = BEGIN + 8 * HOUR;
+    expect(said(busy, [], now)).toEqual({ left: all, of: all });
+    const log = [entry('ordered', 'order-rod', 30, BEGIN, 1)];
+    expect(said(busy, log, now)).toEqual({ left: all - 15, of: all });
+    log.push(entry('loaded', 'print', 8, now - 10, 2));
+    expect(said(busy, log, now)).toEqual({ left: all - 15 - 8, of: all });
+    log[1] = entry('loaded', 'print', 8, BEGIN + HOUR, 2);
+    log.push(entry('done', 'print', 8, BEGIN + 2 * HOUR, 3));
+    expect(said(busy, log, now)).toEqual({ left: all - 15 - 12, of: all });
+  });
+
+  test('falls out of what is left at the moment of the order', () => {
+    const [line] = burnOf(busy, [entry('ordered', 'order-rod', 30, BEGIN + HOUR, 1)], BEGIN + 8 * HOUR);
+    expect(line.counted.map(([at, left]) => [(at - BEGIN) / HOUR, left])).toEqual([
+      [0, all],
+      [1, all - 15],
+      [8, all - 15],
+    ]);
+  });
+
+  test('is more than was planned where the log says so: an order that went out in two', () => {
+    const log = [entry('ordered', 'order-rod', 10, BEGIN, 1)];
+    expect(said(busy, log, BEGIN + HOUR)).toEqual({ left: all, of: all + 15 });
+    log.push(entry('received', 'order-rod', 10, BEGIN + HOUR, 2), entry('ordered', 'order-rod', 20, BEGIN + HOUR, 3));
+    expect(said(busy, log, BEGIN + HOUR)).toEqual({ left: all - 15, of: all + 15 });
+  });
+
+  test('stays in the total with the setup that is made once, and with the first units of what is learnt', () => {
+    const learnt = { ...busy, steps: [{ ...busy.steps[1]!, learning: 0.8 }] };
+    const before = said(learnt, [], BEGIN);
+    // Two minutes before the count nothing was counted: no pace can be read from it.
+    const after = said(learnt, [entry('done', 'bend', 10, BEGIN, 1)], BEGIN);
+    expect(after.of).toBe(before.of);
+    expect(before.left - after.left).toBeGreaterThan(30 + 10 * 6 * 0.8 ** Math.log2(10));
+  });
+
+  test('never leaves the total of any build, whatever is loaded or ordered of it', () => {
+    for (let seed = 1; seed <= 24; seed++) {
+      const { build } = livelyBuild(seed);
+      const bought: Build = {
+        ...build,
+        suppliers: [{ id: 'shop', name: 'the shop', lead: 2 }],
+        parts: [...build.parts!, { id: 'cord', name: 'cord', source: 'buy', count: 12, supplier: 'shop' }],
+      };
+      const { lotSize = 1, perSet } = build.steps.find(({ id }) => id === 'mill')!;
+      const whole = said(bought, [], LIVELY_NOW);
+      const log = [
+        entry('ordered', 'order-cord', seed % 3 === 0 ? 5 : 12, LIVELY_NOW - 2 * HOUR, 1),
+        { ...entry('loaded', 'mill', 1 + (seed % Number(lotSize)), LIVELY_NOW - 5, 2), ...(perSet ? { set: 1 } : {}) },
+      ];
+      for (let n = 1; n <= log.length; n++) {
+        const { of } = said(bought, log.slice(0, n), LIVELY_NOW);
+        expect(of, `seed ${seed}, ${n} entries`).toBeGreaterThanOrEqual(whole.of);
+      }
+    }
   });
 });
