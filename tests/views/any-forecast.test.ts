@@ -452,7 +452,7 @@ const ONE_BY_ONE: Readonly<Record<string, string>> = {
   ].join(' '),
   'tests of hours that wear people out': 'hours.average hours.fireWatch hours.notAtHeight hours.watch.hot-work',
   'tests/engine/03-pace': [
-    'pace.shorter pace.changed pace.learnt pace.runTime.wait pace.loadStandsOut pace.emptiedLate',
+    'pace.shorter pace.changed pace.learnt pace.runTime.wait pace.loadStandsOut pace.emptiedLate pace.endedBefore',
     'pace.loadedLate pace.standsOut pace.weighs pace.slower pace.faster',
   ].join(' '),
   'tests/web/pictures': [

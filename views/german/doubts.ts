@@ -72,6 +72,10 @@ inGerman(paceTexts, {
       `${some(loads, 'Wartezeit dauerte', 'Wartezeiten dauerten')} ${counted}; erwartet waren ${estimate}.`,
   },
   runPlanned: (minutes, low, high) => `Der Plan nimmt ${minutes} (wahrscheinlich ${low} bis ${high}).`,
+  endedBefore: (loads) =>
+    loads === 1
+      ? 'Sie kann geendet haben, bevor sie gezählt wurde.'
+      : 'Manche können geendet haben, bevor sie gezählt wurden.',
   loadStandsOut: (when, units, minutes, others) =>
     `Die Ladung, gezählt ${when}, fällt auf: ${units} Stück, ${minutes}; andere brauchten etwa ${others}.`,
   emptiedLate: 'Blieb sie nach dem Ende noch darin?',

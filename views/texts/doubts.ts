@@ -48,6 +48,8 @@ export const paceTexts = worded({
       `${some(loads, 'wait', 'waits')} took ${counted}; you expected ${estimate}.`,
   },
   runPlanned: (minutes: string, low: string, high: string) => `The plan uses ${minutes} (likely ${low} to ${high}).`,
+  endedBefore: (loads: number) =>
+    loads === 1 ? 'It may have ended before it was counted.' : 'Some may have ended before they were counted.',
   loadStandsOut: (when: string, units: number, minutes: string, others: string) =>
     `The load counted ${when} is unusual: ${units} in ${minutes}; others took about ${others}.`,
   emptiedLate: 'Was it left in after it finished?',

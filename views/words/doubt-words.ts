@@ -83,6 +83,9 @@ function noteText({ now }: Pick<Forecast, 'now'>, clock: WallClock, note: PaceNo
   }
 }
 
+/** A run that is planned shorter than this share of its time until it was counted is taken to have ended before. */
+const COUNTED_LATE = 0.97;
+
 /** What the loads of a step say of its runs or its waits; null where nothing was learnt. */
 export function runTimeText(
   forecast: Pick<Forecast, 'now'>,
@@ -94,8 +97,9 @@ export function runTimeText(
     (length) => lengthText(Math.round(length)),
   );
   const said = sayPace.runTime[time.kind](time.loads, counted!, estimate!);
+  const late = time.minutes < COUNTED_LATE * time.counted ? sayPace.endedBefore(time.loads) : null;
   const notes = paceText(forecast, clock, time.notes);
-  return [said, sayPace.runPlanned(minutes!, low!, high!), notes].filter((text) => text !== null).join(' ');
+  return [said, sayPace.runPlanned(minutes!, low!, high!), late, notes].filter((text) => text !== null).join(' ');
 }
 
 function farText({ units, each, expected, asked }: Extract<PaceNote, { code: 'far' }>): string {

@@ -13,6 +13,8 @@ export interface RunReading {
   /** From the load to that count; hours in which the machine may not run, and later work of hands, left out. */
   readonly minutes: Minutes;
   readonly thought: Minutes;
+  /** Nobody was there when it may have ended: it was over by then, and that is all it tells. */
+  readonly isBound: boolean;
 }
 
 /** What closed a load, and the load. */
@@ -24,8 +26,8 @@ interface Back {
 
 /**
  * The loads of a step that are back, in the order of their counts, by the standing entries of a log. A run has ended
- * when it is counted or before, so a count that is later than thought tells when only if somebody was there from the
- * thought end on to see it: any other is left out. `plan`: the step by its estimates. O(entries).
+ * when it is counted or before. Where the count is later than thought and somebody was not there from the thought end
+ * on to see it, it is no more than a bound. `plan`: the step by its estimates. O(entries).
  *
  * @example loaded 13:00, 12 done at 17:10, 200 minutes thought and somebody there: 250 minutes, 200 thought.
  */
@@ -43,7 +45,7 @@ export function runReadingsOf(
     const minutes = at - from - closed - minutesOf(handsAfter(plan), units);
     if (thought <= 0 || minutes <= 0) return [];
     const isSeen = minutes <= thought || isThereThrough(there, at - (minutes - thought), at);
-    return isSeen ? [{ at, units, minutes, thought }] : [];
+    return [{ at, units, minutes, thought, isBound: !isSeen }];
   });
 }
 

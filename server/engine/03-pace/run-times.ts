@@ -5,7 +5,7 @@ import type { Surroundings } from '../calendar/index.ts';
 import type { Tally } from '../log/index.ts';
 import { ESTIMATE_SPREAD, RUN_SPREAD } from './estimate-spread.ts';
 import { type LikelyPace, minutesAmong, paceFromMinutes } from './pace-model.ts';
-import { learnAmong, type SpreadBelief } from './pace-spread.ts';
+import { learnRuns } from './run-model.ts';
 import { type RunReading, runReadingsOf } from './run-readings.ts';
 
 /** What is known of the runs of a step, or of its waits. */
@@ -16,11 +16,12 @@ export interface RunTime extends ForecastRunTime {
   readonly likely: readonly LikelyPace[];
 }
 
-/** Single runs of a machine are steady, and so is what dries or sets (common practice, no source). */
-const STEADY: SpreadBelief = [8, 4, 2, 1, 0, 0, 0, 0];
-
-/** Minutes of a run are a machine's own as often as somebody's guess of them, which may be far off (no source). */
-const OWN = 0.5;
+/**
+ * Minutes of a run are a machine's own as often as somebody's guess of them, which may be far off; seldom they are of
+ * something else, an hour for a minute (no source).
+ */
+const KINDS = { own: 0.5, guess: 0.45, any: 0.05 };
+const ANY_SPREAD = 1;
 
 /** A load is odd at this many times the middle one, or that part of it. */
 const ODD_RATIO = 3;
@@ -30,13 +31,12 @@ const FEWEST_LOADS = 3;
 /**
  * The run times of every step that the log has loads of. Each load that is back is read as a multiple of its minutes as
  * thought; the multiples join a belief of mean 1 that is as narrow as runs usually keep to their minutes or as wide as
- * estimates of this origin usually are wrong, whichever the loads bear out (see `learnAmong`), so that the estimate
- * weighs the less the more loads there are and the more alike they are.
- * A load is counted at its end or after it, never before: so the shorter half of the readings is believed (rounded up).
- * One that is far beside the middle one weighs less, by the square of how far (see `oddCountsOf`). `plans`: the steps
- * by their estimates. O(entries).
+ * estimates of this origin usually are wrong, whichever the loads bear out, so that the estimate weighs the less the
+ * more loads there are and the more alike they are. A load is counted at its end or after it, never before: see
+ * `learnRuns`. One that is far beside the middle one weighs less, by the square of how far (see `oddCountsOf`). Where
+ * nobody saw any of them end, nothing is learnt. `plans`: the steps by their estimates. O(entries).
  *
- * @example 200 minutes thought, out of a handbook, five loads of 250 minutes each: 244 minutes
+ * @example 200 minutes thought, out of a handbook, five loads of 250 minutes each: 250 minutes
  */
 export function runTimesOf(
   plans: readonly PlannedStep[],
@@ -47,7 +47,7 @@ export function runTimesOf(
   for (const plan of plans) {
     if (plan.step === null || phasesByThemselves(plan).length === 0 || !tally.steps.has(plan.id)) continue;
     const readings = runReadingsOf(plan, tally.standing, surroundings);
-    if (readings.length > 0) times.set(plan.id, runTimeOf(plan, readings));
+    if (readings.some(({ isBound }) => !isBound)) times.set(plan.id, runTimeOf(plan, readings));
   }
   return times;
 }
@@ -58,27 +58,30 @@ export function runFactors(times: ReadonlyMap<string, RunTime>): ReadonlyMap<str
 }
 
 function runTimeOf(plan: PlannedStep, readings: readonly RunReading[]): RunTime {
-  const weighed = weighedBy(readings);
-  const shortest = weighed.toSorted((a, b) => a.ratio - b.ratio).slice(0, Math.ceil(weighed.length / 2));
+  const seen = weighedBy(readings.filter(({ isBound }) => !isBound));
+  const bounds = readings.filter(({ isBound }) => isBound);
   const origin = plan.origin ?? 'guessed';
   const priors = [
-    { ...paceFromMinutes(60, RUN_SPREAD[origin]), weight: OWN },
-    { ...paceFromMinutes(60, ESTIMATE_SPREAD[origin]), weight: 1 - OWN },
+    { ...paceFromMinutes(60, RUN_SPREAD[origin]), weight: KINDS.own },
+    { ...paceFromMinutes(60, ESTIMATE_SPREAD[origin]), weight: KINDS.guess },
+    { ...paceFromMinutes(60, ANY_SPREAD), weight: KINDS.any },
   ];
-  const worked = shortest.map(({ ratio, weight }) => ({ units: 1, hours: ratio, weight }));
-  const { likely } = learnAmong(priors, STEADY, worked);
+  const likely = learnRuns(priors, [
+    ...bounds.map(({ minutes, thought }) => ({ ratio: minutes / thought, weight: 1, isBound: true })),
+    ...seen.map(({ ratio, weight }) => ({ ratio, weight, isBound: false })),
+  ]);
   const { low, high } = minutesAmong(likely);
   const factor = likely.reduce((sum, { weight, shape, hours }) => sum + (weight * hours) / (shape - 1), 0);
   const estimate = lotMinutesOf(plan);
   return {
     kind: phasesByThemselves(plan).some(({ kind }) => kind === 'run') ? 'run' : 'wait',
-    loads: readings.length,
+    loads: seen.length,
     estimate,
     minutes: estimate * factor,
     low: (estimate * low) / 60,
     high: (estimate * high) / 60,
-    counted: estimate * middleOf(shortest.map(({ ratio }) => ratio)),
-    notes: notesOf(weighed),
+    counted: estimate * middleOf(seen.map(({ ratio }) => ratio)),
+    notes: notesOf(seen),
     factor,
     likely,
   };

@@ -27,7 +27,7 @@ export { Random } from './random.ts';
 /** Rounding for things that are counted. */
 export { ceilCount, floorCount, isNearlyEqual, isNearlyWhole } from './rounding.ts';
 /** The logarithm of the gamma function, and what is made of it. */
-export { lnGamma, trigamma } from './special-functions.ts';
+export { lnGamma, scaledErfc, trigamma } from './special-functions.ts';
 /** Three-point estimates: means, variances and the beta-PERT distribution. */
 export { betaPertMoments, betaPertQuantile, type ThreePoint, tabulateQuantile, threePointMean } from './three-point.ts';
 /** How many to start so that enough come out good. */

@@ -55,7 +55,7 @@ export interface ForecastRunTime {
   readonly high: number;
   /** As thought before. */
   readonly estimate: number;
-  /** Loads that are back, and the middle of those of them that are believed. */
+  /** Loads that came back while somebody was there, and the middle one's minutes until it was counted. */
   readonly loads: number;
   readonly counted: number;
   readonly notes: readonly PaceNote[];

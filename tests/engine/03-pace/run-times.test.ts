@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { planBuild } from '../../../server/engine/plan.ts';
 import type { Build, Forecast, LogEntry, Step } from '../../../server/model/index.ts';
+import { runsHeld } from '../../support/makers/run-makers.ts';
 import { runTimeWords } from '../../support/words.ts';
 import { FIRST_SCHEDULE } from '../_filing.ts';
 
@@ -60,14 +61,16 @@ describe('a machine run is learnt from its loads', () => {
   test('that took 4 h 10 min five times in place of 3 h 20 min: plan, chance and ticket move', () => {
     const asThought = planBuild(cams(), loads(200, 200, 200, 200, 200), NOW);
     const longer = planBuild(cams(), loads(250, 250, 250, 250, 250), NOW);
-    expect(step(asThought).runMinutesPerLot).toBe(200);
+    // Five that were counted after 200 minutes ended then, or a little before.
+    expect(step(asThought).runMinutesPerLot).toBeGreaterThanOrEqual(198);
+    expect(step(asThought).runMinutesPerLot).toBeLessThanOrEqual(200);
     expect(step(longer).runMinutesPerLot).toBeGreaterThan(240);
     expect(step(longer).runMinutesPerLot).toBeLessThanOrEqual(250);
     // Fifteen more plates, 45 minutes more each: a machine's hours.
     expect(longer.room.readyBy.finish! - asThought.room.readyBy.finish!).toBeGreaterThan(10 * 45);
     expect(readyIn(250).p50 - readyIn(200).p50).toBeGreaterThan(10 * 45);
     expect(runTimeWords(longer, 'print')).toMatch(
-      /^5 loads took 4 h 10 min from loading to counting; you expected 3 h 20 min\. The plan uses 4 h \d min \(likely 3 h .* to 4 h .*\)\.$/,
+      /^5 loads took 4 h 10 min from loading to counting; you expected 3 h 20 min\. The plan uses 4 h \d+ min \(likely 4 h .* to 4 h .*\)\.$/,
     );
   });
 
@@ -94,7 +97,9 @@ describe('a machine run is learnt from its loads', () => {
   });
 
   test('one that was emptied late says nothing beside four that were not', () => {
-    expect(runOf(cams(), loads(200, 200, 380, 200, 200))).toBe(200);
+    const four = runOf(cams(), loads(200, 200, 200, 200))!;
+    expect(Math.abs(runOf(cams(), loads(200, 200, 380, 200, 200))! - four)).toBeLessThanOrEqual(1);
+    expect(four).toBeGreaterThanOrEqual(198);
   });
 
   test('a load logged when it was emptied is told, and weighs less', () => {
@@ -115,7 +120,9 @@ describe('a machine run is learnt from its loads', () => {
       { kind: 'run', machine: 'printer', minutes: 200 },
       { kind: 'hands', perUnit: 2 },
     ];
-    expect(step(planBuild(cams({ phases }), loads(224, 224, 224), NOW)).runTime!.minutes).toBeCloseTo(200, 9);
+    const minutesOf = (build: Build, length: number) =>
+      step(planBuild(build, loads(length, length, length), NOW)).runTime!.minutes;
+    expect(minutesOf(cams({ phases }), 224)).toBeCloseTo(minutesOf(cams(), 200), 9);
   });
 
   test('a load taken back is none', () => {
@@ -124,19 +131,64 @@ describe('a machine run is learnt from its loads', () => {
     expect(runOf(cams(), [...log, ...undone] as LogEntry[])).toBe(200);
   });
 
-  // Whatever the lengths, the plan lies between what was thought and the shortest or the longest load.
+  // Whatever the lengths, the plan is no longer than what was thought and the longest load; and hardly shorter than
+  // what was thought and the shortest, though each of them may have ended before it was counted.
   test('lies between the estimate and the loads, for any loads', () => {
     fc.assert(
       fc.property(fc.array(fc.integer({ min: 30, max: 700 }), { minLength: 1, maxLength: 7 }), (lengths) => {
         const { runTime } = step(planBuild(cams(), loads(...lengths), NOW, FIRST_SCHEDULE));
         const near = [200, ...lengths];
-        expect(runTime!.minutes).toBeGreaterThanOrEqual(Math.min(...near) - 1e-6);
+        expect(runTime!.minutes).toBeGreaterThan(0.85 * Math.min(...near));
         expect(runTime!.minutes).toBeLessThanOrEqual(Math.max(...near) + 1e-6);
         expect(runTime!.low).toBeLessThan(runTime!.minutes);
         expect(runTime!.high).toBeGreaterThan(runTime!.minutes);
       }),
       { numRuns: 40, seed: 7 },
     );
+  });
+
+  test('that came ten times as soon as thought is believed after three loads', () => {
+    expect(runOf(cams(), loads(20, 20, 20))!).toBeLessThan(24);
+  });
+
+  test('whose end somebody waited for or not: the truth is in what is said about 80 times in 100', () => {
+    const machines = [
+      { origin: 'guessed', spread: 0.2, late: 40 },
+      { origin: 'guessed', spread: 0.5, late: 40 },
+      { origin: 'handbook', spread: 0.3, late: 40 },
+      { origin: 'handbook', spread: 0.3, late: 40, awaited: 0.5 },
+      { origin: 'handbook', spread: 0.3, late: 0 },
+    ] as const;
+    for (const machine of machines) {
+      const { inside, below } = runsHeld(100, 11, { ...machine, loads: 12 });
+      expect(inside, JSON.stringify(machine)).toBeGreaterThan(0.74);
+      expect(below, JSON.stringify(machine)).toBeLessThan(0.25);
+    }
+  });
+
+  test('that was counted later than the plan takes it to have ended: the ticket says that it may have', () => {
+    const late = planBuild(cams(), loads(200, 260, 230, 202, 290), NOW);
+    expect(runTimeWords(late, 'print')).toMatch(
+      /^5 loads took 3 h 50 min .* Some may have ended before they were counted\.$/,
+    );
+    expect(runTimeWords(planBuild(cams(), loads(250, 250, 250, 250, 250), NOW), 'print')).not.toContain(
+      'may have ended',
+    );
+  });
+
+  test('is no longer than the time by which it was over once, though nobody saw it end', () => {
+    // Somebody is there from 8 to 12:30 and from 13 on; the run that was thought to end at 12:40 was over at 13.
+    const build = cams({ origin: 'guessed' }, 'daily 08:00-12:30 13:00-22:00');
+    const at = (n: number, hour: number, length: number) => [
+      entry('loaded', day(n, hour)),
+      entry('done', day(n, hour) + length),
+    ];
+    const two = [...at(3, 14, 290), ...at(4, 14, 300)];
+    const bounds = [5, 6, 7].flatMap((n) => at(n, 9 + 20 / 60, 220));
+    const { loads: seen, minutes } = step(planBuild(build, [...two, ...bounds], NOW)).runTime!;
+    expect(seen).toBe(2);
+    expect(minutes).toBeLessThan(225);
+    expect(step(planBuild(build, two, NOW)).runTime!.minutes).toBeGreaterThan(230);
   });
 
   function readyIn(length: number): { readonly p50: number } {

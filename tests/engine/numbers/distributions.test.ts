@@ -16,6 +16,7 @@ import {
   lnGamma,
   regularizedBeta,
   regularizedGamma,
+  scaledErfc,
   trigamma,
 } from '../../../server/engine/numbers/special-functions.ts';
 
@@ -61,6 +62,18 @@ describe('special functions', () => {
     expectNear(lnGamma(0.5), Math.log(Math.sqrt(Math.PI)), 1e-13);
     expectNear(lnGamma(11), Math.log(3_628_800), 1e-14);
     expect(Math.abs(lnGamma(1)) + Math.abs(lnGamma(2))).toBeLessThan(1e-14);
+  });
+
+  // Abramowitz & Stegun table 7.1: erf 0.5 = 0.52049 98778, erf 1 = 0.84270 07929; and Q(1/2, x²) = erfc x.
+  test('have the known error function, scaled', () => {
+    expectNear(Math.exp(-0.25) * scaledErfc(0.5), 1 - 0.5204998778, 2e-7);
+    expectNear(Math.exp(-1) * scaledErfc(1), 1 - 0.8427007929, 2e-7);
+    expectNear(Math.exp(-1) * scaledErfc(-1), 1 + 0.8427007929, 2e-7);
+    fc.assert(
+      fc.property(open(0, 12), (x) =>
+        expectNear(scaledErfc(x), Math.exp(x * x) * regularizedGamma(0.5, x * x).upper, 2e-7),
+      ),
+    );
   });
 
   // Abramowitz & Stegun 6.4.2 and 6.4.4: at 1 it is pi²/6, at a half pi²/2.

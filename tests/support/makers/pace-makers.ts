@@ -132,7 +132,7 @@ function believed(build: Build, surroundings: Surroundings, log: readonly LogEnt
 }
 
 /** Marsaglia and Tsang, "A simple method for generating gamma variables" (2000); below 1 by one shape more. */
-function gamma(random: Random, shape: number): number {
+export function gamma(random: Random, shape: number): number {
   if (shape < 1) return gamma(random, shape + 1) * random.unit() ** (1 / shape);
   const d = shape - 1 / 3;
   const c = 1 / Math.sqrt(9 * d);
@@ -143,6 +143,6 @@ function gamma(random: Random, shape: number): number {
   }
 }
 
-function normal(random: Random): number {
+export function normal(random: Random): number {
   return Math.sqrt(-2 * Math.log(1 - random.unit())) * Math.cos(2 * Math.PI * random.unit());
 }
