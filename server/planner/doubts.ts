@@ -1,9 +1,9 @@
 /**
- * What is kept but asked about: a count above what is left, more taken back than was counted, and the same lot logged
- * by two people.
+ * What is kept but asked about: a count above what is left, more taken back than was counted, the same lot logged by
+ * two people, and a load that goes into a full machine.
  */
-import { readWall } from '../engine/index.ts';
 import {
+  type Build,
   type Forecast,
   type ForecastSet,
   type LogEntry,
@@ -13,6 +13,7 @@ import {
 } from '../model/index.ts';
 import { effectOf, standingAmong } from '../model/log/index.ts';
 import type { Doubt } from '../store/index.ts';
+import { type FullMachine, fullMachine, secondsOf } from './machine-loads.ts';
 
 const SECONDS_APART = 60;
 /** Nothing was taken back. */
@@ -22,6 +23,7 @@ const NEVER_TWICE: ReadonlySet<LogEntry['kind']> = new Set(['undo', 'began', 'pa
 
 /** What an entry is compared with. */
 export interface Standing {
+  readonly build: Build;
   readonly forecast: Forecast | null;
   /** What the forecast does not know of yet, and what was sent with this entry before it. */
   readonly since: Since;
@@ -81,19 +83,41 @@ export function sayingOf({ kind, step, set, n, undoes }: NewLogEntry): string {
 
 /** The questions that an entry raises, in sentences; most raise none. It is stored all the same. */
 export function doubtsOf(entry: NewLogEntry, standing: Standing): Doubt[] {
+  const again = twice(entry, standing);
   const asked = [
     tooMany(entry, standing),
     tooFew(entry, standing),
-    twice(entry, standing),
+    again,
     undoneBefore(entry, standing),
+    // One load that two people logged goes in once.
+    again === null ? intoFullMachine(entry, standing) : null,
   ];
   return asked.filter((one) => one !== null).map((one) => ({ entry: entry.id, ...one }));
 }
 
-/** Those that nobody has answered: neither of the two entries has been taken back, and nobody has confirmed it. */
-export function openDoubts(asked: readonly Doubt[], { isGone, isRight }: Answers): Doubt[] {
+/** What the questions about a log are held against. */
+interface Asking {
+  readonly build: Build;
+  readonly answers: Answers;
+  readonly find: (id: string) => LogEntry | undefined;
+  log(): readonly LogEntry[];
+}
+
+/**
+ * Those that nobody has answered: neither of the two entries has been taken back, and nobody has confirmed it. What was
+ * in a machine may have been counted since.
+ */
+export function openDoubts(asked: readonly Doubt[], { build, answers, find, log }: Asking): Doubt[] {
+  const { isGone, isRight } = answers;
   const isSettled = (id: string): boolean => isGone(id) || isRight(id);
-  return asked.filter(({ entry, other }) => !isSettled(entry) && (other === null || !isSettled(other)));
+  const isCountedOut = (id: string): boolean => {
+    const load = find(id);
+    return load?.kind === 'loaded' && fullMachine(load, build, log(), isGone) === null;
+  };
+  return asked.filter(({ entry, other }) => {
+    if (isSettled(entry)) return false;
+    return other === null ? !isCountedOut(entry) : !isSettled(other);
+  });
 }
 
 /**
@@ -115,8 +139,11 @@ export function isAsked(
   });
   if (same.length === 0) return false;
   const { isGone, isRight } = standing.answers();
+  const full = entry.kind === 'loaded' ? machineFor(entry, standing) : null;
   return same.some((one) => {
     if (isGone(one.id)) return false;
+    // Once somebody has said that it takes more, until that load is out.
+    if (full !== null) return full.loads.has(one.id) && (isRight(one.id) || one.who === entry.who);
     if (!isRight(one.id)) return one.who === entry.who;
     return (entry.n ?? 1) <= (one.n ?? 1) && wasAbove(one, standing);
   });
@@ -236,14 +263,14 @@ function undoneBefore(entry: NewLogEntry, { alike, sent, answers }: Standing): A
   return { question: saidOf(problemTexts.questions.undoneBefore(before.who ?? null)), other: null };
 }
 
-/** Entries never change, and each is compared with many that come after it. */
-const seconds = new WeakMap<NewLogEntry, number>();
+/** A load that goes into a machine while the one before is not counted out of it. */
+function intoFullMachine(entry: NewLogEntry, standing: Standing): Asked {
+  const full = entry.kind === 'loaded' ? machineFor(entry, standing) : null;
+  if (full === null) return null;
+  const { machine, step, units } = full;
+  return { question: saidOf(problemTexts.questions.fullMachine(machine, step, units, entry.n ?? 1)), other: null };
+}
 
-function secondsOf(entry: NewLogEntry): number {
-  const known = seconds.get(entry);
-  if (known !== undefined) return known;
-  const minutes = readWall(entry.at, 'UTC');
-  const value = minutes.ok ? minutes.value * 60 + Number(/T\d\d:\d\d:(\d\d)/.exec(entry.at)?.[1] ?? 0) : Number.NaN;
-  seconds.set(entry, value);
-  return value;
+function machineFor(entry: NewLogEntry, { build, log, sent, answers }: Standing): FullMachine | null {
+  return fullMachine(entry, build, [...log(), ...sent], answers().isGone);
 }

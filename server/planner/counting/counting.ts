@@ -90,7 +90,13 @@ function createWaits({ keeper, report }: CountingParts): (id: string, state: Gro
 }
 
 function doubtsOf({ store }: CountingParts, state: GroundState): OpenDoubt[] {
-  return openDoubts(store.log.doubts(state.key), state.answers()).map(({ question, entry, other }) => ({
+  const asking = {
+    build: state.build,
+    answers: state.answers(),
+    find: (id: string) => state.entries.get(id),
+    log: () => state.log,
+  };
+  return openDoubts(store.log.doubts(state.key), asking).map(({ question, entry, other }) => ({
     question,
     entry: state.entries.get(entry)!,
     other: other === null ? null : (state.entries.get(other) ?? null),

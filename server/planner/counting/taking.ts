@@ -48,6 +48,7 @@ export function beginTaking({ store, now, stamp }: TakingParts, state: GroundSta
   };
   let answers: Answers | null = null;
   const standing: Standing = {
+    build: state.build,
     forecast,
     sent,
     since: sinceOf(state.since(snapshot?.version.logSeq ?? 0)),
@@ -70,7 +71,9 @@ export function beginTaking({ store, now, stamp }: TakingParts, state: GroundSta
     if (!looked.ok) return refused(raw, looked.problems);
     const { entry, there } = looked.value;
     if (there) {
-      const open = openDoubts(everAsked(), standing.answers()).filter((one) => one.entry === entry.id);
+      const about = everAsked().filter((one) => one.entry === entry.id);
+      const log = () => [...state.log, ...sent];
+      const open = openDoubts(about, { build: state.build, answers: standing.answers(), find, log });
       return receiptOf(entry, { state: 'known', seq: there.seq ?? 0 }, open);
     }
     const doubts = doubtsOf(entry, standing).filter((doubt) => !isAsked(doubt, entry, everAsked(), standing, find));
