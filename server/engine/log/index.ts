@@ -1,5 +1,8 @@
 /** What has happened: the entries of the log and what they come to. */
 
+/** Pauses that nobody logged. */
+export { withPauses } from './clock-pauses.ts';
+
 /** What the log says has happened: the counts by step and set, and what is under way. */
 export {
   emptyStep,

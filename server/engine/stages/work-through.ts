@@ -7,7 +7,7 @@ import { stepFeedsOf } from '../04-lots/index.ts';
 import { untangledWork } from '../05-network/index.ts';
 import { previousScheduleIn, withWorkInHand } from '../07-levelling/index.ts';
 import { type Surroundings, surroundingsOf, withLearntLeads } from '../calendar/index.ts';
-import { type Tally, tallyLog, timedEntries } from '../log/index.ts';
+import { type Tally, tallyLog, timedEntries, withPauses } from '../log/index.ts';
 import type { Case } from './case.ts';
 import { datesOfLots } from './dates.ts';
 import type { Dated, Ground, Planned, Remaining } from './planned.ts';
@@ -87,10 +87,11 @@ function remainingOf(
 ): Remaining {
   const { now, paces: substitutes, runs, former } = asked;
   const { steps, problems } = plannedStepsOf(build, surroundings, quantities, tally);
+  const timed = { ...tally, standing: withPauses(tally.standing) };
   const paces =
     substitutes === undefined
-      ? pacesOf(steps, tally, surroundings)
-      : substitutedPaces(steps, tally, surroundings, substitutes);
+      ? pacesOf(steps, timed, surroundings)
+      : substitutedPaces(steps, timed, surroundings, substitutes);
   const runTimes = runTimesOf(steps, tally, surroundings);
   const plans = withRunFactors(withPaces(steps, substitutes ?? measuredPaces(paces)), runs ?? runFactors(runTimes));
   const { feeds: all, holds, problems: wrongFeeds } = stepFeedsOf(build, plans, quantities);
@@ -109,7 +110,7 @@ function remainingOf(
     paces,
     runTimes,
     feeds,
-    work: withWorkInHand(work, plans, tally.standing, surroundings, previous),
+    work: withWorkInHand(work, plans, timed.standing, surroundings, previous),
     network,
     previous,
     found: { steps: [...wrongWays, ...problems], feeds: wrongFeeds, circles },
