@@ -46,8 +46,8 @@ test('runs that take longer than the machine’s maker says move the date, and t
 test('what takes twice as long as thought is learnt from the first lots, and the date moves', async () => {
   const seen = await lived(bookTower(40), { seed: 5, hands: { cut: 2 } }, 6);
   const cut = seen.at(-1)!.forecast.steps.find(({ id }) => id === 'cut')!;
-  // Nearer to what it takes, 10 min, than to what was thought, 5.
-  expect(cut.pace!.minutesPerUnit).toBeGreaterThan(7.5);
+  // Thought were 5 min, and it takes 10; the last ten, counted 20 min after the others, were not made in that time.
+  expect(cut.pace!.minutesPerUnit).toBeGreaterThan(9);
   expect(seen.at(-1)!.forecast.room.readyBy.finish!).toBeGreaterThan(seen[0]!.forecast.room.readyBy.finish!);
 }, 240_000);
 

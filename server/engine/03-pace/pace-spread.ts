@@ -6,11 +6,17 @@
 import { lnGamma, trigamma } from '../numbers/index.ts';
 import type { LikelyPace, Pace } from './pace-model.ts';
 
-/** Units, and the hours they took. `weight`: how far they are believed, 1 unless given. */
+/** Units, and the hours they took. */
 export interface WorkedUnits {
   readonly units: number;
   readonly hours: number;
+  /** How far they are believed, 1 unless given. */
   readonly weight?: number;
+  /**
+   * Whether something else than work was timed: they say nothing of how units scatter, and weigh no more than a Poisson
+   * count, however steady the hands are.
+   */
+  readonly isOdd?: boolean;
 }
 
 /**
@@ -146,26 +152,30 @@ export function meanSpread(belief: SpreadBelief): number {
 }
 
 /**
- * The pace where v² is known, and the logarithm of how likely that makes the counts (their gamma densities, the pace
- * integrated out).
+ * The pace where v² is known, and the logarithm of how likely that makes the counts that are not odd (their gamma
+ * densities, the pace integrated out).
  */
 function learnAtSpread(
   { shape, hours }: Pace,
   counts: readonly WorkedUnits[],
   variance: number,
 ): { readonly pace: Pace; readonly logEvidence: number } {
-  let [addedShape, addedHours, density] = [0, 0, 0];
-  for (const { units, hours: taken, weight = 1 } of counts) {
-    const k = (weight * units) / variance;
-    const t = (weight * taken) / variance;
-    addedShape += k;
-    addedHours += t;
+  let [toldShape, toldHours, oddShape, oddHours, density] = [shape, hours, 0, 0, 0];
+  for (const { units, hours: taken, weight = 1, isOdd = false } of counts) {
+    const worth = weight / (isOdd ? Math.max(1, variance) : variance);
+    const [k, t] = [worth * units, worth * taken];
+    if (isOdd) {
+      oddShape += k;
+      oddHours += t;
+      continue;
+    }
+    toldShape += k;
+    toldHours += t;
     density += (k - 1) * Math.log(t) - lnGamma(k) - Math.log(variance);
   }
-  const pace = { shape: shape + addedShape, hours: hours + addedHours };
   const logEvidence =
-    density + shape * Math.log(hours) - lnGamma(shape) + lnGamma(pace.shape) - pace.shape * Math.log(pace.hours);
-  return { pace, logEvidence };
+    density + shape * Math.log(hours) - lnGamma(shape) + lnGamma(toldShape) - toldShape * Math.log(toldHours);
+  return { pace: { shape: toldShape + oddShape, hours: toldHours + oddHours }, logEvidence };
 }
 
 /**

@@ -254,12 +254,11 @@ function beliefOf(
   spread: SpreadBelief,
 ): ReturnType<typeof learnPaceAndSpread> {
   const prior: PaceAndSpread = { pace: estimate, spread };
-  const worked = counts.map((count, i) => ({
-    units: count.units / size,
-    hours: asFirstUnits(count, rate) / 60,
-    weight: odd.find(({ index }) => index === i)?.weight ?? 1,
-    hands: count,
-  }));
+  const worked = counts.map((count, i) => {
+    const beside = odd.find(({ index }) => index === i);
+    const [units, hours] = [count.units / size, asFirstUnits(count, rate) / 60];
+    return { units, hours, weight: beside?.weight ?? 1, isOdd: beside !== undefined, hands: count };
+  });
   if (change === null) return learnPaceAndSpread(prior, joinedOverNights(worked));
   const before = joinedOverNights(worked.slice(0, change.from));
   const learnt = learnPaceAndSpread(prior, before);
@@ -282,12 +281,12 @@ function joinedOverNights(counts: readonly (WorkedUnits & { readonly hands: Time
   for (const { hands, ...count } of counts) {
     const before = waiting.get(hands.owner);
     waiting.delete(hands.owner);
-    if (before !== undefined && count.weight === 1) {
+    if (before !== undefined && !count.isOdd) {
       const { units, hours } = all[before]!;
       all[before] = { units: units + count.units, hours: hours + count.hours };
       continue;
     }
-    if (hands.leavesUnit && count.weight === 1) waiting.set(hands.owner, all.length);
+    if (hands.leavesUnit && !count.isOdd) waiting.set(hands.owner, all.length);
     all.push(count);
   }
   return all;

@@ -354,6 +354,16 @@ describe('a count far out', () => {
     expect(paceWords(pace.notes)).toContain('It is kept, at less than 1 % of its weight.');
   });
 
+  // Were it one of their counts, the hands would be thought fitful, and the estimate of 5 would count: 7.6 each.
+  test('makes no steady hands seem fitful', () => {
+    const tens: Told[] = ['14:40', '16:20', '18:00'].map((time): Told => [`09T${time}`, 'done', 10]);
+    const entries = log(['09T13:00', 'began'], ...tens, ['09T18:20', 'done', 10]);
+    const pace = paceOf(filing({ units: 12, minutes: 60 }), entries);
+    expect(pace.minutesPerUnit).toBeGreaterThan(9);
+    expect(pace.low).toBeLessThan(10);
+    expect(pace.high).toBeGreaterThan(10);
+  });
+
   test('is none where the others scatter as much', () => {
     const wild: Told[] = [2, 40, 5, 90, 3, 70, 4, 55].flatMap((minutes, i): Told[] => [
       [`0${i + 1}T13:00`, 'began'],
