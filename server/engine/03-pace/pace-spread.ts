@@ -23,7 +23,7 @@ export interface WorkedUnits {
  * Coefficients of variation of the minutes of single units that are weighed against each other, each a half more than
  * the one before; 1 is a Poisson count.
  */
-export const UNIT_SPREADS = [0.1, 0.15, 0.22, 0.32, 0.46, 0.68, 1, 1.47] as const;
+export const UNIT_SPREADS = [0.067, 0.1, 0.15, 0.22, 0.32, 0.46, 0.68, 1, 1.47, 2.15] as const;
 
 /** How likely each of `UNIT_SPREADS` is, in any unit. */
 export type SpreadBelief = readonly number[];
@@ -33,9 +33,12 @@ export type SpreadBelief = readonly number[];
  * √(ψ′(a) − 1/a) (J. Berger and J. Bernardo's method; D. Sun and K. Ye, "Frequentist validity of posterior quantiles
  * for a two-parameter exponential family", Biometrika 83, 1996, both from memory). Its intervals come to
  * hold as often as they say whatever the spread is, not on average over all spreads alone. By v it is almost even
- * over equal steps of log v.
+ * over equal steps of log v; half of it at either end, as the trapezoidal rule has it between them.
  */
-export const ANY_SPREAD: SpreadBelief = UNIT_SPREADS.map((v) => Math.sqrt(trigamma(v ** -2) - v ** 2) / v ** 2);
+export const ANY_SPREAD: SpreadBelief = UNIT_SPREADS.map((v, i) => {
+  const isEnd = i === 0 || i === UNIT_SPREADS.length - 1;
+  return ((isEnd ? 0.5 : 1) * Math.sqrt(trigamma(v ** -2) - v ** 2)) / v ** 2;
+});
 
 /**
  * How the same hands scatter at another step: one in ten times however it be; else as much half of the time, or a step
@@ -104,37 +107,37 @@ const UNLIKELY = 0.002;
  * (gamma-gamma conjugacy; Gelman and others, "Bayesian Data Analysis", 3rd ed., 2.6 and 2.7, from memory). v is one of
  * `UNIT_SPREADS`, weighed by how likely it makes the counts, whatever the pace. The gammas that come of it are
  * `likely`; joined into the one `pace` they have its mean and its variance, but not its ends: of few counts a spread
- * that is hardly likely makes most of the variance, so that the middle of the one gamma is too wide. O(counts).
+ * that is hardly likely makes most of the variance, so that the middle of the one gamma is too wide. The pace is asked
+ * with `matchedWeights`, `spread` is as likely as the counts make it without them. O(counts).
  */
 export function learnPaceAndSpread(prior: PaceAndSpread, counts: readonly WorkedUnits[]): LearntPace {
-  return learnAmong([{ ...prior.pace, weight: 1 }], prior.spread, counts);
-}
-
-/** The same where the pace is one of several beliefs, each as likely before these counts as its weight says. */
-export function learnAmong(
-  priors: readonly LikelyPace[],
-  thought: SpreadBelief,
-  counts: readonly WorkedUnits[],
-): LearntPace {
-  const before = joined(
-    priors,
-    priors.map(({ weight }) => weight),
-  );
-  if (counts.length === 0) return { pace: before, spread: thought, likely: priors };
-  const learnt = priors.flatMap((prior) =>
-    UNIT_SPREADS.map((spread, i) => {
-      const { pace, logEvidence } = learnAtSpread(prior, counts, spread ** 2);
-      return { pace, logEvidence, thought: prior.weight * thought[i]! };
-    }),
-  );
+  if (counts.length === 0) return { ...prior, likely: [{ ...prior.pace, weight: 1 }] };
+  const learnt = UNIT_SPREADS.map((spread) => learnAtSpread(prior.pace, counts, spread ** 2));
   const most = Math.max(...learnt.map(({ logEvidence }) => logEvidence));
-  const weights = shared(learnt.map((one) => one.thought * Math.exp(one.logEvidence - most)));
-  const spread = UNIT_SPREADS.map((_, i) =>
-    weights.reduce((sum, weight, k) => sum + (k % UNIT_SPREADS.length === i ? weight : 0), 0),
-  );
-  const paces = learnt.map((one) => one.pace);
+  const spread = shared(learnt.map(({ logEvidence }, i) => prior.spread[i]! * Math.exp(logEvidence - most)));
+  const matched = matchedWeights(prior.pace, counts);
+  const weights = shared(spread.map((weight, i) => weight * matched[i]!));
+  const paces = learnt.map(({ pace }) => pace);
   const pace = joined(paces, weights);
   return { pace, spread, likely: likelyOf(paces, weights) ?? [{ ...pace, weight: 1 }] };
+}
+
+/**
+ * How much more each of `UNIT_SPREADS` weighs where the pace is asked for. At a spread of v the interval is about 1 /
+ * √(shape + n / v²) wide. Where v is taken for too much, the estimate (`shape`) keeps the interval narrow all the same;
+ * where v is taken for too little, nothing widens it. So with even weights the truth is held too seldom at spreads at
+ * which the estimate still counts. It is held as often as it should at each v, to the order of one in the number of
+ * counts, where the weight over log v is the information about log v (about the same at each v) by the derivative of
+ * the logarithm of the width, here the share of the counts in the pace, (n / v²) / (shape + n / v²) (G. Datta, R.
+ * Mukerjee, M. Ghosh and T. Sweeting, "Bayesian prediction with approximate frequentist validity", Annals of Statistics
+ * 28, 2000, the case of one parameter, from memory). The power 1 - 1 / counts is 1 to that order, and 0 for a single
+ * count, which says nothing of how units scatter.
+ */
+function matchedWeights({ shape }: Pace, counts: readonly WorkedUnits[]): number[] {
+  const telling = counts.filter(({ isOdd }) => isOdd !== true);
+  if (telling.length < 2) return UNIT_SPREADS.map(() => 1);
+  const units = telling.reduce((sum, { units: n, weight = 1 }) => sum + weight * n, 0);
+  return UNIT_SPREADS.map((spread) => (1 + (shape * spread ** 2) / units) ** (1 - 1 / telling.length));
 }
 
 /** Null where one of them is as weak as one unit and has no mean minutes. */
