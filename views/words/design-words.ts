@@ -45,15 +45,16 @@ export function uncheckedText({ parts }: Pick<Forecast, 'parts'>, part: string |
 }
 
 /**
- * Why more or fewer are left than the design asks for: what counting has told of how many fail. Null where it has told
- * nothing that is seen, and for what is of no part.
+ * Why more or fewer are left than the design asks for: what counting has told of how many fail. Null where as many are
+ * to be made as without it, and for what is of no part.
  *
  *     '20 of 32 failed: what is left is planned with 48 % failing instead of 0 %'
  */
 export function yieldText({ parts }: Pick<Forecast, 'parts'>, part: string | null): string | null {
   const own = part === null ? undefined : byId(parts, part);
   if (own?.yieldLearnt === undefined) return null;
-  const { given, tried, scrapped } = own.yieldLearnt;
+  const { given, tried, scrapped, toMakeAsGiven } = own.yieldLearnt;
+  if (own.toMake === toMakeAsGiven) return null;
   const [planned, typed] = [percent(1 - own.yield), percent(1 - given)];
   return planned === typed ? null : texts.design.yieldMakes(figure(scrapped), figure(tried), planned, typed);
 }

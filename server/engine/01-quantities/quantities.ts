@@ -56,6 +56,8 @@ export interface PartCount {
   readonly wantedForPiece: number;
   /** To start, so that `wanted` come out good at the build's confidence; what was scrapped so far is among them. */
   readonly toMake: number;
+  /** The same where the rest fails as often as was given, whatever counting has told. */
+  readonly toMakeAsGiven: number;
   /**
    * Units that what goes into it is counted for: `toMake`, but for what was scrapped beyond what the given share
    * allowed.
@@ -298,8 +300,10 @@ function partCount(wanted: Wanted, { need, ownNeed, needForPiece }: Needs, confi
   const fedFor = startsFor(good, wanted, confidence);
   const scrapped = log?.scrapped ?? 0;
   const toMake = scrapped + standingFor(good, wanted, confidence);
-  const surplus = Math.max(0, (log?.passed.at(-1) ?? 0) - good);
   const learnt = measure === null && log?.isLearnt ? log : undefined;
+  const toMakeAsGiven =
+    learnt === undefined ? toMake : scrapped + standingFor(good, { part, measure, log: asGiven(learnt) }, confidence);
+  const surplus = Math.max(0, (log?.passed.at(-1) ?? 0) - good);
   const bought = part.source === 'buy';
   const size = measure === null ? (part.packSize ?? 1) : 1;
   const packs = !bought ? null : measure !== null ? toMake : size > 1 ? packsToBuy(toMake, size) : null;
@@ -316,11 +320,18 @@ function partCount(wanted: Wanted, { need, ownNeed, needForPiece }: Needs, confi
     surplus,
     fedFor,
     toMake,
+    toMakeAsGiven,
     packs,
     toBuy,
     cost,
     usedIn,
   };
+}
+
+/** What the log says of a part, but for how many fail. */
+function asGiven(log: PartYield): PartYield {
+  const each = log.given ** (1 / log.shares.size);
+  return { ...log, yield: log.given, shares: new Map([...log.shares.keys()].map((step) => [step, each])) };
 }
 
 /** Packs as amounts in the unit that the part is measured in. */

@@ -85,10 +85,10 @@ function sparesAnswer({ part, need, measure }: PartCount, confidence: number): P
   return {};
 }
 
-function yieldAnswer({ learnt }: PartCount): Pick<ForecastPart, 'yieldLearnt'> {
+function yieldAnswer({ learnt, toMakeAsGiven }: PartCount): Pick<ForecastPart, 'yieldLearnt'> {
   if (learnt === undefined) return {};
   const { given, tried, scrapped } = learnt;
-  return { yieldLearnt: { given, tried, scrapped, origin: 'measured' } };
+  return { yieldLearnt: { given, tried, scrapped, toMakeAsGiven, origin: 'measured' } };
 }
 
 function againAtOf(supplier: string | undefined, { suppliers }: Surroundings, now: Instant): Instant | null {

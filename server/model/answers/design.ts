@@ -77,13 +77,14 @@ export interface ForecastPart {
   /** Share that comes out good, as planned with. */
   readonly yield: number;
   /**
-   * What `yield` was learnt from: the share that was given, and the units begun and scrapped since. Left out while it
-   * is as given.
+   * What `yield` was learnt from: the share that was given, and the units begun and scrapped since; and what `toMake`
+   * would be by that share. Left out while it is as given.
    */
   readonly yieldLearnt?: {
     readonly given: number;
     readonly tried: number;
     readonly scrapped: number;
+    readonly toMakeAsGiven: number;
     readonly origin: Origin;
   };
   /**
