@@ -6,7 +6,7 @@ import { isZone } from './engine/index.ts';
 import { compiledChecks, type Problem, problem, problemTexts, type Result } from './model/index.ts';
 import { createForecastPool, createPlanner, MAKER, type RunningPlanner } from './planner/index.ts';
 import type { Settings } from './settings.ts';
-import { createStore, openDatabase, type Store } from './store/index.ts';
+import { createDisk, createStore, type Disk, openDatabase, type Store } from './store/index.ts';
 import { othersTurn } from './turns/turns.ts';
 import { nameOf, registerAccess } from './web/access.ts';
 import { buildApp } from './web/app.ts';
@@ -45,7 +45,8 @@ export async function serve(settings: Settings, surroundings: Surroundings): Pro
   if (!certificate.ok) return certificate;
   const db = openDatabase(settings.databaseFile);
   if (!db.ok) return db;
-  const rooms = openRooms(createStore(db.value), surroundings);
+  const disk = createDisk(db.value);
+  const rooms = openRooms(createStore(db.value, disk), disk, surroundings);
   const seeded = await seedEmpty(rooms);
   rooms.planner.resume();
   let port = settings.port;
@@ -56,6 +57,7 @@ export async function serve(settings: Settings, surroundings: Surroundings): Pro
     await close();
     return seeded;
   }
+  disk.fallBehind(surroundings);
   try {
     await app.listen({ port: settings.port, host: settings.host });
   } catch (error) {
@@ -86,6 +88,7 @@ async function compileSoon(): Promise<void> {
 /** What is opened before anybody can ask for a page. */
 interface Rooms {
   readonly store: Store;
+  readonly disk: Disk;
   readonly pool: ReturnType<typeof createForecastPool>;
   readonly planner: RunningPlanner;
   /** Minutes since the epoch. */
@@ -94,7 +97,7 @@ interface Rooms {
   end(): void;
 }
 
-function openRooms(store: Store, { nowMilliseconds, report }: Surroundings): Rooms {
+function openRooms(store: Store, disk: Disk, { nowMilliseconds, report }: Surroundings): Rooms {
   let isEnding = false;
   const pool = createForecastPool();
   const now = (): number => Math.floor(nowMilliseconds() / 60_000);
@@ -108,7 +111,7 @@ function openRooms(store: Store, { nowMilliseconds, report }: Surroundings): Roo
   const end = (): void => {
     isEnding = true;
   };
-  return { store, pool, planner, now, end };
+  return { store, disk, pool, planner, now, end };
 }
 
 /** Who is let in, by which addresses. */
@@ -146,6 +149,7 @@ function appOf(
     planner,
     now,
     who: nameOf,
+    synced: store.synced,
     examples: EXAMPLES,
     secure: tls !== null,
     report,
@@ -161,7 +165,10 @@ function appOf(
 }
 
 /** Begins to tick; what this returns ends everything, in the order in which each needs the next. */
-function closing({ store, pool, planner, end }: Rooms, app: Awaited<ReturnType<typeof buildApp>>): () => Promise<void> {
+function closing(
+  { store, disk, pool, planner, end }: Rooms,
+  app: Awaited<ReturnType<typeof buildApp>>,
+): () => Promise<void> {
   const timer = setInterval(() => planner.tick(), TICK_MILLISECONDS);
   timer.unref();
   return async () => {
@@ -170,6 +177,7 @@ function closing({ store, pool, planner, end }: Rooms, app: Awaited<ReturnType<t
     planner.close();
     await app.close();
     await pool.close();
+    await disk.close();
     store.close();
   };
 }

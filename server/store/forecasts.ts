@@ -1,5 +1,6 @@
 /** The last forecast of each build, with what it was computed from, and the history of what gained or cost room. */
 import { causeOfLine, FORECAST_FORMAT, type Forecast, type LedgerPart, type TurnCause } from '../model/index.ts';
+import type { Disk } from './disk.ts';
 import { joined, packedPieces, unpacked } from './forecast-pieces.ts';
 import type { Db } from './open.ts';
 
@@ -88,14 +89,14 @@ export interface ForecastStore {
 }
 
 /** The questions about forecasts that the database answers. */
-export function createForecastStore(db: Db): ForecastStore {
-  return { ...lastOf(db), ...turnsOf(db) };
+export function createForecastStore(db: Db, disk: Pick<Disk, 'unawaited'>): ForecastStore {
+  return { ...lastOf(db, disk), ...turnsOf(db, disk) };
 }
 
 type LastForecasts = Pick<ForecastStore, 'last' | 'pieces' | 'head' | 'keep'>;
 
 /** The last forecast of each build, in pieces. */
-function lastOf(db: Db): LastForecasts {
+function lastOf(db: Db, disk: Pick<Disk, 'unawaited'>): LastForecasts {
   const last = db.prepare(`
     select revision, log_seq as logSeq, computed_at as computedAt, depth, format, document from forecasts where build_key = ?`);
   const head = db.prepare(`
@@ -138,20 +139,13 @@ function lastOf(db: Db): LastForecasts {
     },
     keep: (key, kept, turn, former = null) => {
       const packed = packedPieces(kept.forecast);
-      // It can be computed again: nobody waits until the disk has it. It gets there with the next tap at the latest.
-      const alone = !db.inTransaction;
-      if (alone) db.pragma('synchronous = NORMAL');
-      try {
-        keep.immediate(key, kept, packed, turn && { turn, former });
-      } finally {
-        if (alone) db.pragma('synchronous = FULL');
-      }
+      disk.unawaited(() => keep.immediate(key, kept, packed, turn && { turn, former }));
     },
   };
 }
 
 /** History: a turn for each forecast that changed the answer. */
-function turnsOf(db: Db): Omit<ForecastStore, keyof LastForecasts> {
+function turnsOf(db: Db, disk: Pick<Disk, 'unawaited'>): Omit<ForecastStore, keyof LastForecasts> {
   const columns = `number, computed_at as computedAt, revision, log_seq as logSeq, cause, facts, who,
     ready_at as readyAt, room_minutes as roomMinutes, chance, parts, rebuilt`;
   const history = db.prepare(`select ${columns} from forecast_history where build_key = ? order by number`);
@@ -194,10 +188,10 @@ function turnsOf(db: Db): Omit<ForecastStore, keyof LastForecasts> {
     turnsFrom: (key, instant) => (turnsFrom.all({ key, instant }) as TurnRow[]).map(readTurn),
     turn: (key, number) => readOne(turn.get(key, number)),
     lastTurn: (key) => readOne(lastTurn.get(key)),
-    attribute: (key, number, parts) => attribute.immediate(key, number, parts),
+    attribute: (key, number, parts) => disk.unawaited(() => attribute.immediate(key, number, parts)),
     pending: (key, except) => (pending.get(key, JSON.stringify(except)) as PendingTurn | undefined) ?? null,
     former: (id) => (former.get(id) as string | undefined) ?? null,
-    prepend: (key, past, former) => prepend.immediate(key, past, former),
+    prepend: (key, past, former) => disk.unawaited(() => prepend.immediate(key, past, former)),
   };
 }
 

@@ -2,6 +2,7 @@
 import { type AccessStore, createAccessStore } from './access.ts';
 import { backupDatabase } from './backup.ts';
 import { type BuildStore, createBuildStore } from './builds.ts';
+import { createDisk, type Disk } from './disk.ts';
 import { createFeedStore, type FeedStore } from './feeds.ts';
 import { createFirstPlanStore, type FirstPlanStore } from './first-plans.ts';
 import { createForecastStore, type ForecastStore } from './forecasts.ts';
@@ -14,6 +15,7 @@ import { createOwnFigureStore, type OwnFigureStore } from './own-figures.ts';
 export * from './access.ts';
 export * from './backup.ts';
 export * from './builds.ts';
+export * from './disk.ts';
 export * from './feeds.ts';
 export * from './first-plans.ts';
 export * from './forecasts.ts';
@@ -33,21 +35,26 @@ export interface Store {
   readonly keys: KeyStore;
   readonly figures: OwnFigureStore;
   /**
-   * One transaction around all that `work` does, committed (and on the disk) when it returns, undone when it throws.
+   * One transaction around all that `work` does, committed when it returns (see `synced`), undone when it throws.
    */
   together<T>(work: () => T): T;
+  /** When what was committed is on the disk, see `Disk`; null: it is. */
+  synced: Disk['synced'];
   /** Copies everything to a file while in use. */
   backup(file: string): Promise<void>;
   close(): void;
 }
 
-/** All questions to an open database (see `openDatabase`). */
-export function createStore(db: Db): Store {
+/**
+ * All questions to an open database (see `openDatabase`); every commit is on the disk when it returns, unless `disk`
+ * has fallen behind.
+ */
+export function createStore(db: Db, disk = createDisk(db)): Store {
   const together = db.transaction((work: () => unknown) => work());
   return {
     builds: createBuildStore(db),
     log: createLogStore(db),
-    forecasts: createForecastStore(db),
+    forecasts: createForecastStore(db, disk),
     firstPlans: createFirstPlanStore(db),
     options: createOptionStore(db),
     access: createAccessStore(db),
@@ -55,6 +62,7 @@ export function createStore(db: Db): Store {
     keys: createKeyStore(db),
     figures: createOwnFigureStore(db),
     together: <T>(work: () => T): T => together.immediate(work) as T,
+    synced: disk.synced,
     backup: (file) => backupDatabase(db, file),
     close: () => {
       db.close();

@@ -19,8 +19,9 @@ const BUSY_MILLISECONDS = 2000;
  * is made its owner's alone, an existing one too. What a restore or a commit that broke off has left is taken back
  * here.
  *
- * A commit is on the disk when it returns (write-ahead log, full synchronous mode), but for that of a forecast: a tap
- * that was answered survives a power cut. Another process that holds the file is waited for, two seconds at most.
+ * A commit is on the disk when it returns (write-ahead log, full synchronous mode), but for that of a forecast, until
+ * the disk falls behind (see `createDisk`): a tap that was answered survives a power cut. Another process that holds
+ * the file is waited for, two seconds at most.
  *
  * Refused, and left as it is: a file that is no database, one of another program, and one that a newer Daywright made.
  */

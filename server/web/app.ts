@@ -14,6 +14,7 @@ import { ShowPage, ShowSheet } from '../../views/show/show.tsx';
 import { texts } from '../../views/texts/index.ts';
 import { MAKER } from '../planner/index.ts';
 import type { Planner } from '../planner/types.ts';
+import type { Disk } from '../store/index.ts';
 import { registerAssets } from './assets.ts';
 import { registerBodies } from './bodies.ts';
 import { registerCompression } from './compress.ts';
@@ -65,6 +66,8 @@ interface AppParts {
   readonly logger?: FastifyBaseLogger;
   /** Takes one line for each request that could not be read; left out: nobody reads them. */
   readonly report?: (line: string) => void;
+  /** When what was committed is on the disk, see `Disk`; left out: when it was committed. */
+  readonly synced?: Disk['synced'];
   /** Whether `X-Forwarded-…` is believed: only behind a proxy of one's own. */
   readonly trustProxy?: boolean;
 }
@@ -72,7 +75,9 @@ interface AppParts {
 /** The app with all its routes, ready to listen or to be injected into. */
 export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
   const layouts = createLayouts();
+  const synced = parts.synced ?? (() => null);
   const web: Web = {
+    synced,
     rendered: createRendered(parts.planner),
     layouts,
     examples: parts.examples ?? [],
@@ -91,6 +96,7 @@ export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
     ...(parts.logger === undefined ? { logger: false } : { loggerInstance: parts.logger }),
   });
   app.addHook('onClose', layouts.close);
+  holdUntilSynced(app, synced);
   await app.register(helmet, headersOf(parts.secure ?? false));
   registerCompression(app);
   await app.register(cookie);
@@ -152,6 +158,31 @@ async function registerPages(app: FastifyInstance, web: Web): Promise<void> {
     sheet: ShowSheet,
   });
   registerEditable(app, web, { screen: 'contents', lists: ['build'], page: ContentsPage, sheet: ContentsSheet });
+}
+
+/** What an answer says that is no longer true once the disk has failed. */
+const CLAIMS = ['set-cookie', 'location', 'etag', 'last-modified', 'content-disposition'] as const;
+
+/**
+ * Holds every answer until all that was committed before it is on the disk, while others are answered: after a power
+ * cut nothing is missing that anybody has seen. Where the disk does not take it, the answer says so instead.
+ * What failed claims nothing and waits for nothing, nor do files that are always the same. A stream that has begun is
+ * not held again.
+ */
+function holdUntilSynced(app: FastifyInstance, synced: Disk['synced']): void {
+  app.addHook('onSend', (request, reply, payload, done) => {
+    const isFree = reply.statusCode >= 500 || request.url.startsWith('/assets/');
+    const there = isFree ? null : synced();
+    if (there === null) return done(null, payload);
+    there.then(
+      () => done(null, payload),
+      (error: Error) => {
+        for (const name of CLAIMS) reply.removeHeader(name);
+        done(error);
+      },
+    );
+    return undefined;
+  });
 }
 
 function answerErrors(app: FastifyInstance, report: (line: string) => void): void {

@@ -56,6 +56,7 @@ export function refusalOf(
   const { code, statusCode } = error as Partial<FastifyError>;
   if (code === 'FST_ERR_CTP_BODY_TOO_LARGE') return { status: 413, sentence: say.tooLarge(sizeText(bodyLimit)) };
   if (/^SQLITE_(FULL|BUSY|IOERR|READONLY|CANTOPEN)/.test(code ?? '')) return { status: 503, sentence: say.disk };
+  if (code === 'DISK_LOST') return { status: 503, sentence: say.diskLost };
   if (statusCode === 429) return { status: 429, sentence: say.tooOften };
   if (statusCode !== undefined && statusCode >= 400 && statusCode < 500) {
     return { status: statusCode, sentence: say.badForm };

@@ -8,6 +8,7 @@ import { type BuildPage, LIGHTS, type Light } from '../../views/types.ts';
 import { type BuildFile, messageOf, type NewLogEntry, type Problem } from '../model/index.ts';
 import { closedProblem } from '../planner/index.ts';
 import type { Planner, Snapshot } from '../planner/types.ts';
+import type { Disk } from '../store/index.ts';
 import { Refusal, UnderWay } from './errors.ts';
 import { VARY } from './language.ts';
 import type { Layouts } from './layouts/layouts.ts';
@@ -16,6 +17,8 @@ import { wallClock } from './wall-clock.ts';
 
 export interface Web {
   readonly planner: Planner;
+  /** When what was committed is on the disk, so that somebody may be told of it. */
+  readonly synced: Disk['synced'];
   readonly rendered: Rendered;
   readonly layouts: Pick<Layouts, 'of'>;
   /** Minutes since the epoch. */

@@ -4,17 +4,19 @@ import Database from 'better-sqlite3';
 import { afterEach, describe, expect, it } from 'vitest';
 import type { SendingAnswer } from '../../views/client/outbox/count-wire.ts';
 import { openDb, scratch } from '../store/helpers.ts';
-import { BUILD, type CountApp, countApp } from '../support/count-app.ts';
+import { BUILD, type CountApp, type CountAppOptions, countApp } from '../support/count-app.ts';
 import { FAKE_NOW } from '../support/fake-forecast.ts';
 
 const benches: CountApp[] = [];
+const held: HeldSyncs[] = [];
 afterEach(async () => {
+  for (const syncs of held.splice(0)) syncs.letGo();
   for (const bench of benches.splice(0)) await bench.close();
 });
 
-async function open(): Promise<{ bench: CountApp; file: string; cookie: string }> {
+async function open(options: CountAppOptions = {}): Promise<{ bench: CountApp; file: string; cookie: string }> {
   const file = join(scratch(), 'faults.sqlite');
-  const bench = await countApp({ file });
+  const bench = await countApp({ file, ...options });
   benches.push(bench);
   return { bench, file, cookie: bench.helperCookie('Ana') };
 }
@@ -39,11 +41,10 @@ describe('a disk that is full', () => {
 
   it('answers 503 to other writes too, in words', async () => {
     const { bench } = await open();
-    const headers = { cookie: bench.makerCookie(), accept: 'text/html' };
+    const maker = bench.makerCookie();
     bench.db.pragma(`max_page_count = ${bench.db.pragma('page_count', { simple: true })}`);
-    const makeCode = () => bench.app.inject({ method: 'POST', url: `/b/${BUILD}/helpers/codes`, headers });
-    let answer = await makeCode();
-    for (let n = 0; n < 500 && answer.statusCode === 200; n++) answer = await makeCode();
+    let answer = await makeCode(bench, maker);
+    for (let n = 0; n < 500 && answer.statusCode === 200; n++) answer = await makeCode(bench, maker);
     expect(answer.statusCode).toBe(503);
     expect(answer.body).toContain('Nothing was changed');
   });
@@ -59,6 +60,76 @@ describe('a disk that is full', () => {
     const stored = answers.flatMap((answer, i) => (answer.statusCode === 200 ? sendings[i]! : []));
     expect(answers.some((answer) => answer.statusCode === 503)).toBe(true);
     expect(bench.planner.log(BUILD).map((one) => one.id)).toEqual(stored.map((one) => one.id));
+  });
+});
+
+describe('a disk that is slow', () => {
+  it('has nobody answered before it has what was counted, and holds up no file that is always the same', async () => {
+    const syncs = byHand();
+    const { bench, cookie } = await open({ sync: syncs.sync });
+    const maker = bench.makerCookie();
+    await freed(syncs, bench);
+    const one = entry();
+    const counted = watched(post(bench, cookie, [one]));
+    await expect.poll(() => syncs.begun).toHaveLength(1);
+    // The same again, by a phone that lost its answer; a page of somebody else, who would see the count; a session.
+    const again = watched(post(bench, cookie, [one]));
+    const seen = watched(bench.app.inject({ url: `/b/${BUILD}/count`, headers: { cookie } }));
+    const code = watched(makeCode(bench, maker));
+    expect((await bench.app.inject('/assets/htmx.min.js')).statusCode).toBe(200);
+    await pause(100);
+    expect([counted, again, seen, code].map(({ isOver }) => isOver)).toEqual([false, false, false, false]);
+    await freed(syncs, bench);
+    expect((await counted.answer).json<SendingAnswer>().receipts[0]?.state).toBe('stored');
+    expect((await again.answer).json<SendingAnswer>().receipts[0]?.state).toBe('known');
+    expect([(await seen.answer).statusCode, (await code.answer).statusCode]).toEqual([200, 200]);
+  });
+
+  it('tells open pages of a count only when it is there', async () => {
+    const syncs = byHand();
+    const { bench, cookie } = await open({ sync: syncs.sync });
+    const maker = bench.makerCookie();
+    await freed(syncs, bench);
+    const { port } = await listen(bench);
+    const told = await liveOf(port, maker);
+    const counted = post(bench, cookie, [entry()]);
+    await pause(2500);
+    expect(told.text()).not.toContain('seen=1.1.');
+    expect(told.text()).not.toMatch(/id: 1\.1\./);
+    await freed(syncs, bench);
+    await counted;
+    await expect.poll(() => told.text(), { timeout: 5000 }).toMatch(/id: 1\.1\./);
+    told.close();
+  });
+});
+
+describe('a disk that fails after something was committed', () => {
+  it('is said in words to everybody, claims no count, and takes nothing more; the next start has it once', async () => {
+    const syncs = byHand();
+    const { bench, file, cookie } = await open({ sync: syncs.sync });
+    const maker = bench.makerCookie();
+    await freed(syncs, bench);
+    const one = entry();
+    const counted = post(bench, cookie, [one]);
+    await expect.poll(() => syncs.begun).toHaveLength(1);
+    syncs.begun[0]!.fail(new Error('EIO: i/o error, fdatasync'));
+    const answers = [await counted, await post(bench, cookie, [one]), await post(bench, cookie, [entry()])];
+    for (const { statusCode, body } of answers) {
+      expect(statusCode).toBe(503);
+      expect(body).not.toMatch(/stored|known/);
+    }
+    expect(answers[0]!.json().problem).toMatch(/did not take what was saved last.*start it again/);
+    const page = await bench.app.inject({ url: `/b/${BUILD}/count`, headers: { cookie, accept: 'text/html' } });
+    expect([page.statusCode, page.body.includes('did not take what was saved last')]).toEqual([503, true]);
+    const code = await makeCode(bench, maker);
+    expect([code.statusCode, code.headers.location, code.headers['set-cookie']]).toEqual([503, undefined, undefined]);
+    await benches.pop()!.close();
+
+    const anew = await countApp({ file });
+    benches.push(anew);
+    const sent = await post(anew, cookie, [one]);
+    expect(sent.json<SendingAnswer>().receipts[0]?.state).toBe('known');
+    expect(anew.planner.log(BUILD)).toHaveLength(1);
   });
 });
 
@@ -137,6 +208,76 @@ describe('the laptop’s clock', () => {
     expect((await post(bench, cookie, [overnight])).json<SendingAnswer>().receipts[0]?.state).toBe('stored');
   });
 });
+
+interface HeldSyncs {
+  readonly begun: { readonly end: () => void; readonly fail: (error: Error) => void }[];
+  readonly sync: () => Promise<void>;
+  /** From now on they end by themselves. */
+  readonly letGo: () => void;
+}
+
+/** Syncs that end when they are told to. */
+function byHand(): HeldSyncs {
+  const begun: HeldSyncs['begun'] = [];
+  let isHeld = true;
+  const sync = (): Promise<void> =>
+    new Promise((resolve, reject) => {
+      if (isHeld) begun.push({ end: resolve, fail: reject });
+      else resolve();
+    });
+  const letGo = (): void => {
+    isHeld = false;
+    for (const { end } of begun.splice(0)) end();
+  };
+  const syncs = { begun, sync, letGo };
+  held.push(syncs);
+  return syncs;
+}
+
+/** Ends syncs until everything is on the disk. */
+async function freed({ begun }: HeldSyncs, { store }: CountApp): Promise<void> {
+  let isOver = false;
+  const over = Promise.resolve(store.synced()).then(() => {
+    isOver = true;
+  });
+  while (!isOver) {
+    for (const { end } of begun.splice(0)) end();
+    await pause(1);
+  }
+  await over;
+}
+
+function watched<T>(answer: PromiseLike<T>): { isOver: boolean; answer: Promise<T> } {
+  const state = { isOver: false, answer: Promise.resolve(answer) };
+  void state.answer.then(() => {
+    state.isOver = true;
+  });
+  return state;
+}
+
+function pause(milliseconds: number): Promise<void> {
+  return new Promise((resolve) => setTimeout(resolve, milliseconds));
+}
+
+function makeCode(bench: CountApp, cookie: string) {
+  const headers = { cookie, accept: 'text/html' };
+  return bench.app.inject({ method: 'POST', url: `/b/${BUILD}/helpers/codes`, headers });
+}
+
+/** What an open page is told; resolves once it is told anything. */
+async function liveOf(port: number, cookie: string): Promise<{ text: () => string; close: () => void }> {
+  const ending = new AbortController();
+  const headers = { cookie, accept: 'text/event-stream' };
+  const response = await fetch(`http://127.0.0.1:${port}/b/${BUILD}/live`, { headers, signal: ending.signal });
+  let text = '';
+  const reading = async (): Promise<void> => {
+    const decoder = new TextDecoder();
+    for await (const chunk of response.body!) text += decoder.decode(chunk as Uint8Array, { stream: true });
+  };
+  void reading().catch(() => undefined);
+  await expect.poll(() => text).toMatch(/id: /);
+  return { text: () => text, close: () => ending.abort() };
+}
 
 let next = 0;
 

@@ -91,6 +91,15 @@ async function bundle(): Promise<string> {
     logLevel: 'error',
   });
   rmSync(`${outfile}.compiled`, { force: true });
+  await build({
+    entryPoints: [fileURLToPath(new URL('../../server/store/checkpoint-thread.ts', import.meta.url))],
+    outfile: join(dirname(outfile), 'checkpoint-thread.js'),
+    bundle: true,
+    platform: 'node',
+    format: 'esm',
+    external: ['better-sqlite3'],
+    logLevel: 'error',
+  });
   // Where the search would run: a thread that never answers.
   writeFileSync(join(dirname(outfile), 'worker.js'), 'export default () => new Promise(() => {});\n');
   return outfile;

@@ -6,7 +6,14 @@ import type { FastifyInstance } from 'fastify';
 import { type TimedEntry, tallyLog } from '../../server/engine/log/log-tally.ts';
 import type { Build, Forecast, ForecastSet, ForecastStep, LogEntry, Step } from '../../server/model/index.ts';
 import { createPlanner, type RunningPlanner } from '../../server/planner/index.ts';
-import { createStore, type Db, openDatabase, type Store } from '../../server/store/index.ts';
+import {
+  type BehindParts,
+  createDisk,
+  createStore,
+  type Db,
+  openDatabase,
+  type Store,
+} from '../../server/store/index.ts';
 import { nameOf, registerAccess } from '../../server/web/access.ts';
 import { buildApp } from '../../server/web/app.ts';
 import { registerWaysIn, type WaysIn } from '../../server/web/routes/access.ts';
@@ -42,6 +49,8 @@ export interface CountApp {
 
 export interface CountAppOptions {
   readonly file?: string;
+  /** Commits go on the disk behind the answers, by this. */
+  readonly sync?: BehindParts['sync'];
   readonly trustLoopback?: boolean;
   readonly ways?: Partial<WaysIn>;
   /** The server's clock runs as the real one, from this instant on. */
@@ -56,7 +65,8 @@ export interface CountAppOptions {
 export async function countApp(options: CountAppOptions = {}): Promise<CountApp> {
   const db = openDatabase(options.file ?? ':memory:');
   if (!db.ok) throw new Error(db.problems[0]?.message);
-  const store = createStore(db.value);
+  const disk = createDisk(db.value);
+  const store = createStore(db.value, disk);
   const clock = { nowMs: options.startMs ?? FAKE_NOW * 60_000 };
   const began = Date.now();
   const nowMs = (): number => clock.nowMs + (options.live ? Date.now() - began : 0);
@@ -75,6 +85,7 @@ export async function countApp(options: CountAppOptions = {}): Promise<CountApp>
   }
   await planner.settled();
   const secure = options.ways?.secure ?? false;
+  if (options.sync) disk.fallBehind({ report: () => undefined, sync: options.sync });
   const ways: WaysIn = {
     store: store.access,
     keys: store.keys,
@@ -92,6 +103,7 @@ export async function countApp(options: CountAppOptions = {}): Promise<CountApp>
     planner,
     now,
     who: nameOf,
+    synced: store.synced,
     secure,
     ...(options.tls === undefined ? {} : { tls: options.tls }),
     before: [
@@ -139,6 +151,7 @@ export async function countApp(options: CountAppOptions = {}): Promise<CountApp>
       planner.close();
       await app.close();
       await planner.settled();
+      await disk.close();
       store.close();
     },
   };

@@ -296,6 +296,8 @@ inGerman(pageTexts, {
     noRequest: 'Das war keine Anfrage eines Browsers.',
     noOpen: (what) => `Es gibt nichts namens „${what}“, das sich ändern ließe.`,
     disk: 'Der Laptop konnte es nicht speichern (Platte voll, gesperrt oder nicht da). Nichts wurde geändert.',
+    diskLost:
+      'Die Platte des Laptops hat nicht angenommen, was zuletzt gespeichert wurde, und mehr wird nicht gespeichert. Halte Daywright an, sieh nach der Platte und starte es neu; dann sieh, was da ist. Handys heben auf, was nicht angekommen ist.',
     bug: 'Etwas ist schiefgegangen, und nicht deinetwegen. Nichts wurde geändert. Das Terminal, in dem Daywright läuft, zeigt mehr.',
     tooOften: 'Zu viele Versuche; warte eine Minute und versuch es noch einmal.',
   },

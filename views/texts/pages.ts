@@ -298,6 +298,8 @@ export const pageTexts = worded({
     noRequest: 'That was not a request from a browser.',
     noOpen: (what: string) => `There is nothing called “${what}” to change.`,
     disk: 'The laptop could not save it (disk full, locked or missing). Nothing was changed.',
+    diskLost:
+      'The laptop’s disk did not take what was saved last, and nothing more is saved. Stop Daywright, look at the disk, and start it again; then see what is there. Phones keep what has not arrived.',
     bug: 'Something went wrong, and not because of you. Nothing was changed. The terminal that runs Daywright shows more.',
     tooOften: 'Too many tries; wait a minute and try again.',
   },

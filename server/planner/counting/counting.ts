@@ -41,7 +41,7 @@ const MOST_WAIT = 1_000;
 export function createCounting(parts: CountingParts): Counting {
   const { ground } = parts;
   const commit = createCommit(parts);
-  const soon = createGathering(commit);
+  const soon = createGathering(commit, parts.store.synced);
   const waitOf = createWaits(parts);
 
   /** Without a forecast of this revision nothing can be asked about a count. */

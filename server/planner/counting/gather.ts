@@ -3,6 +3,7 @@
  * and each is answered when its entries are on the disk.
  */
 import type { NewLogEntry } from '../../model/index.ts';
+import type { Disk } from '../../store/index.ts';
 import type { Receipt } from '../types.ts';
 
 /** Entries for a build, as somebody sent them. */
@@ -24,11 +25,11 @@ interface Waiting extends Request {
 
 /** Turns of the event loop that the first of several requests waits at most for those that come close behind it. */
 const MOST_TURNS = 8;
-/** Milliseconds of storing, after which what is stored is committed: each commit waits for the disk. */
+/** Milliseconds of storing, after which what is stored is committed. */
 const LONGEST_COMMIT = 10;
 
-/** A queue in front of `commit`: gives the receipts of a request once all of its entries are stored. */
-export function createGathering(commit: Commit): (request: Request) => Promise<Receipt[]> {
+/** A queue in front of `commit`: gives the receipts of a request once all of its entries are stored, on the disk. */
+export function createGathering(commit: Commit, synced: Disk['synced']): (request: Request) => Promise<Receipt[]> {
   let waiting: Waiting[] = [];
 
   const gather = (before: number, turns: number): void => {
@@ -39,7 +40,7 @@ export function createGathering(commit: Commit): (request: Request) => Promise<R
   const flush = (): void => {
     const requests = waiting;
     waiting = [];
-    serve(commit, requests);
+    serve({ commit, synced }, requests);
   };
 
   return (request) =>
@@ -49,24 +50,32 @@ export function createGathering(commit: Commit): (request: Request) => Promise<R
     });
 }
 
+interface Storing {
+  readonly commit: Commit;
+  readonly synced: Disk['synced'];
+}
+
 /** What takes longer than a turn is stored in several, with others' requests between. */
-function serve(commit: Commit, requests: readonly Waiting[]): void {
+function serve(storing: Storing, requests: readonly Waiting[]): void {
   const over = performance.now() + LONGEST_COMMIT;
   let taken: Receipt[][];
   try {
-    taken = commit(requests.map(leftOf), () => performance.now() > over);
+    taken = storing.commit(requests.map(leftOf), () => performance.now() > over);
   } catch (error) {
     if (requests.length === 1 || isOfDisk(error)) for (const request of requests) request.reject(error);
-    else for (const request of requests) serve(commit, [request]);
+    else for (const request of requests) serve(storing, [request]);
     return;
   }
   const left = requests.flatMap((request, i): Waiting[] => {
     const receipts = [...request.receipts, ...taken[i]!];
     if (receipts.length < request.entries.length) return [{ ...request, receipts }];
-    request.resolve(receipts);
+    // An entry that is known may have come just now, by a request that broke off.
+    const there = storing.synced();
+    if (there === null) request.resolve(receipts);
+    else there.then(() => request.resolve(receipts), request.reject);
     return [];
   });
-  if (left.length > 0) setImmediate(serve, commit, left);
+  if (left.length > 0) setImmediate(serve, storing, left);
 }
 
 /** What of a request was not taken yet. */

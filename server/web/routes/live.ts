@@ -32,7 +32,11 @@ export function registerLive(app: FastifyInstance, web: Web): void {
     };
     const tell = async (event: 'changed' | 'open'): Promise<void> => {
       const now = web.planner.latest(id);
-      if (now !== null) await send({ event, id: seenText(now) });
+      const isOnDisk = await Promise.resolve(web.synced()).then(
+        () => true,
+        () => false,
+      );
+      if (now !== null && isOnDisk) await send({ event, id: seenText(now) });
     };
     // A stream that is taken up again may have missed the end of what the line shows.
     let shown = reply.sse.lastEventId ? '' : '[]';
