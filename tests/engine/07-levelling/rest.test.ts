@@ -8,6 +8,7 @@ import { alwaysOpen, calendarFrom } from '../../../server/engine/calendar/workin
 import { Random } from '../../../server/engine/numbers/random.ts';
 import type { HandsPhase, Lot, Phase, Schedule, Work } from '../../../server/engine/types.ts';
 import { faultsOf } from '../../support/check-schedule.ts';
+import { randomWork } from '../../support/random-work.ts';
 import { link, lot, person, work } from '../_network.ts';
 
 const open = alwaysOpen(0, 100_000);
@@ -70,6 +71,19 @@ describe('the rest of a lot that is left alone', () => {
   it('comes at once where the next lot of the machine comes before other work, which that waits for', () => {
     const given = workshop([print('print/1'), lot('saw', [hands(6)]), print('print/2')]);
     expect(beginsOf(passOf(given, [0, 2, 1]))).toEqual(['0.0 0', '0.2 5', '2.0 6', '1.0 7', '2.2 13']);
+  });
+
+  it('that may begin before the next lot can comes at once, though that lot leaves time enough for it', () => {
+    const given = workshop([print('print'), lot('late', [hands(3)], { release: 10 }), lot('saw', [hands(6)])]);
+    for (const passesOver of [false, true])
+      expect(beginsOf(passOf(given, [0, 1, 2], passesOver))).toEqual(['0.0 0', '0.2 5', '1.0 10', '2.0 13']);
+  });
+
+  it('gives its machine to the lots that were passed over for it one after the other, in their order', () => {
+    const prints = ['print/1', 'print/2', 'print/3', 'print/4', 'print/5'].map((id) => print(id));
+    const schedule = passOf(workshop(prints, [], 2), [3, 0, 4, 2, 1], true);
+    const loaded = schedule.placements.filter(({ phase }) => phase === 0).sort((a, b) => a.start - b.start);
+    expect(loaded.map(({ lot: l }) => l)).toEqual([3, 0, 4, 2, 1]);
   });
 
   it('passed over, lets other work go first all the same', () => {
@@ -170,6 +184,22 @@ describe('the rest of a lot that is left alone', () => {
       const last = Math.max(...worked.filter((p) => p.lot >= prints.length).map((p) => p.start));
       const idle = worked.filter((p, i) => p.start <= last && p.start > (worked[i - 1]?.finish ?? 0));
       expect(idle, `seed ${seed}`).toEqual([]);
+    }
+  });
+
+  it('is done, and no lot forgotten, in any order of any work, whether waiting lots are passed over or not', () => {
+    for (let seed = 1; seed <= 60; seed++) {
+      const random = new Random(seed);
+      const given = randomWork({ seed, lots: 10 + random.below(40), wide: seed % 2 === 0, begun: seed % 3 === 0 });
+      const order = given.lots.map((_, l) => l);
+      for (let i = order.length - 1; i > 0; i--) {
+        const j = random.below(i + 1);
+        [order[i], order[j]] = [order[j]!, order[i]!];
+      }
+      for (const passesOver of [false, true]) {
+        const { placements } = passOf(given, order, passesOver);
+        expect(placements.length).toBe(given.lots.reduce((sum, { phases }) => sum + phases.length, 0));
+      }
     }
   });
 

@@ -6,30 +6,23 @@
  *
  * A lot is left alone while a machine runs or something dries; its rest (the unloading and what follows) has a turn of
  * its own. Whoever would begin other work when the run is over sees to the rest first; what they have begun before,
- * they finish before. So nobody is idle before an unloading because the next lot would last too long for it.
+ * they finish before. So nobody is idle before an unloading because the next lot would last too long for it. A rest
+ * that may begin before the next lot can is seen to at once: that lot need not be placed twice.
  */
-import {
-  FINISH_FINISH,
-  FINISH_START,
-  FREE,
-  HANDS,
-  HOLDING,
-  OTHER,
-  PLAIN,
-  START_START,
-  UNTIED,
-} from '../instance/codes.ts';
+import { ALONE, FINISH_FINISH, FINISH_START, FREE, HANDS, HOLDING, OTHER, UNTIED, WHOLE } from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
-import { finishBound, startBound } from './link-bounds.ts';
-import { dequeue, enqueue, passOver, release, waitsFor } from './pass-over.ts';
+import { finishBound, linkBound, startBound } from './link-bounds.ts';
+import { awaitHold, dequeue, enqueue, keptHold, letNext, passOver, release } from './pass-over.ts';
 import { place, take } from './place.ts';
-import { patternNow, placePlain, takeSingly } from './place-patterns.ts';
+import { patternNow, placeAlone, placePlain, takeSingly } from './place-patterns.ts';
 import {
   finishLeft,
-  forgetEnds,
   freeHolds,
+  isAnyDue,
   leave,
+  NO_TURN,
   placeUntilLeft,
+  seeToDue,
   seeToLeft,
   seeToLongest,
   seeToTurns,
@@ -57,10 +50,10 @@ export function generateSerial(instance: Instance, activityList: Int32Array): nu
 function placeInOrder(instance: Instance, activityList: Int32Array): void {
   for (let k = 0; k < activityList.length; k++) {
     const lot = activityList[k]!;
-    if (instance.placedIn[lot] === instance.pass) continue;
-    if (instance.hasRestTurns && instance.leftCount > 0) seeToTurns(instance, k);
-    const start = startIfReady(instance, lot);
-    if (start === MISSING) placeWithNeeds(instance, lot);
+    if (isPlaced(instance, lot)) continue;
+    if (instance.nextTurn <= k) seeToTurns(instance, k);
+    const start = startIfReady(instance, lot, false);
+    if (start >= MISSING) placeWithNeeds(instance, lot);
     else placeAndTake(instance, lot, start);
   }
   while (instance.leftCount > 0) seeToLongest(instance);
@@ -72,8 +65,9 @@ function placePassingOver(instance: Instance, activityList: Int32Array): void {
   instance.waiter.fill(-1);
   for (let k = 0; k < activityList.length; k++) instance.turn[activityList[k]!] = k;
   for (let k = 0; k < activityList.length; k++) {
-    enqueue(instance, activityList[k]!);
-    placeQueued(instance);
+    if (isPlaced(instance, activityList[k]!)) continue;
+    placeOrPassOver(instance, activityList[k]!);
+    if (instance.queued > 0) placeQueued(instance);
   }
   while (instance.leftCount > 0) {
     seeToLongest(instance);
@@ -82,14 +76,26 @@ function placePassingOver(instance: Instance, activityList: Int32Array): void {
 }
 
 function placeQueued(instance: Instance): void {
-  const { placedIn, pass } = instance;
-  for (let lot = dequeue(instance); lot >= 0; lot = dequeue(instance)) {
-    if (placedIn[lot] === pass) continue;
-    const other = waitsFor(instance, lot);
-    if (other >= 0) passOver(instance, lot, other);
-    else if (placeOnce(instance, lot, startBound(instance, lot))) release(instance, lot);
-    else enqueue(instance, lot);
+  for (let lot = dequeue(instance); lot >= 0; lot = dequeue(instance)) placeOrPassOver(instance, lot);
+}
+
+/** Places a lot whose turn it is, or passes over it; where a rest was seen to first, it has its turn again. */
+function placeOrPassOver(instance: Instance, lot: number): void {
+  const start = startIfReady(instance, lot, true);
+  if (start >= MISSING) passOver(instance, lot, start - MISSING);
+  else {
+    const hold = instance.leftCount > 0 ? keptHold(instance, lot) : -1;
+    if (hold >= 0) awaitHold(instance, lot, hold);
+    else {
+      const isAny = instance.leftCount > 0 && instance.lotHands[lot] === 1 && seeToDue(instance, lot, start);
+      if (isAny || !placeOnce(instance, lot, start)) {
+        enqueue(instance, lot);
+        return;
+      }
+      if (instance.waiter[lot]! >= 0) release(instance, lot);
+    }
   }
+  if (instance.heldFor[lot]! >= 0) letNext(instance, lot);
 }
 
 /**
@@ -106,10 +112,13 @@ export function generateUnlimited(instance: Instance, activityList: Int32Array):
     const lot = activityList[k]!;
     if (instance.begun[lot] !== FREE) placeUnlimited(instance, lot);
     else {
+      const first = instance.phaseFirst[lot]!;
+      const end = instance.phaseFirst[lot + 1]!;
       const finish = finishBound(instance, lot);
-      if (isPlain(instance, lot, patternOf(instance, lot, finish)))
-        placePlainLot(instance, lot, startBound(instance, lot));
-      else place(instance, lot, startBound(instance, lot), finish);
+      if (finish === FREE && first < end && patternNow(instance, first) === WHOLE) {
+        instance.finishes[lot] = placePlain(instance, lot, first, end, startBound(instance, lot));
+        instance.starts[lot] = instance.phaseStarts[first]!;
+      } else place(instance, lot, startBound(instance, lot), finish);
     }
     if (instance.finishes[lot]! > latest) latest = instance.finishes[lot]!;
   }
@@ -139,16 +148,17 @@ function beginPass(instance: Instance): void {
   instance.pools.clear();
   instance.lastStep.fill(0);
   instance.leftCount = 0;
+  instance.nextTurn = NO_TURN;
   instance.restFirst.fill(-1);
   instance.keeps.fill(0);
-  const { underWay, tied, placedIn } = instance;
+  const { underWay, tied } = instance;
   for (let k = 0; k < underWay.length; k++) {
     if (!instance.mirrored) begin(instance, underWay[k]!);
     if (tied[underWay[k]!] !== UNTIED) standTied(instance, underWay[k]!);
   }
   for (let k = 0; k < underWay.length; k++) {
     const lot = underWay[k]!;
-    if (placedIn[lot] === instance.pass) continue;
+    if (isPlaced(instance, lot)) continue;
     if (tied[lot] === UNTIED) placeUnderWay(instance, lot, FREE);
     else if (tied[lot] === HOLDING && !instance.mirrored) placeWithNeeds(instance, lot);
   }
@@ -156,7 +166,6 @@ function beginPass(instance: Instance): void {
 
 /** Places and takes a lot under way, `start` as `startBound`. */
 function placeUnderWay(instance: Instance, lot: number, start: number): void {
-  instance.placedIn[lot] = instance.pass;
   if (instance.tied[lot] !== UNTIED) placeTied(instance, lot, start, finishBound(instance, lot));
   else if (instance.mirrored) take(instance, lot);
   else if (!standsStill(instance, lot)) {
@@ -168,6 +177,7 @@ function placeUnderWay(instance: Instance, lot: number, start: number): void {
       takeRest(instance, lot);
     }
   }
+  notePlaced(instance, lot);
 }
 
 /** Work under way that takes no time takes nobody: it is noted where it began. */
@@ -186,49 +196,43 @@ function standsStill(instance: Instance, lot: number): boolean {
 
 /** Places and takes a lot, or as much of it as comes before it is left alone. `start` as `startBound`. */
 function placeAndTake(instance: Instance, lot: number, start: number): void {
-  if (instance.leftCount > 0 && instance.holdFirst[lot]! < instance.holdFirst[lot + 1]!) freeHolds(instance, lot);
+  if (instance.leftCount > 0) {
+    if (instance.holdFirst[lot]! < instance.holdFirst[lot + 1]!) freeHolds(instance, lot);
+    if (instance.lotHands[lot] === 1) seeToDue(instance, lot, start);
+  }
   while (!placeOnce(instance, lot, start));
 }
 
 /** The same; false, with nothing placed, where somebody sees to a rest first, which is placed instead. */
 function placeOnce(instance: Instance, lot: number, start: number): boolean {
+  const first = instance.phaseFirst[lot]!;
+  const end = instance.phaseFirst[lot + 1]!;
   if (instance.begun[lot] !== FREE) {
     placeUnderWay(instance, lot, start);
-    forgetEnds(instance, FREE);
-  } else {
-    const finish = finishBound(instance, lot);
-    const pattern = patternOf(instance, lot, finish);
-    const isLeft = mayBeLeft(instance, lot) && placeUntilLeft(instance, lot, start, pattern);
-    if (isPlain(instance, lot, pattern)) placePlainLot(instance, lot, start);
-    else if (!isLeft) place(instance, lot, start, finish);
-    if (instance.leftCount > 0 && instance.lotHands[lot] === 1 && seeToLeft(instance, lot)) return false;
-    if (isPlain(instance, lot, pattern)) takeSingly(instance, lot, instance.phaseFirst[lot]!);
-    else if (isLeft) leave(instance, lot, pattern);
-    else {
-      take(instance, lot);
-      // The parts of it that come later may be in the way of a rest.
-      if (instance.leftCount > 0 && instance.lotLeft[lot] === 1) forgetEnds(instance, instance.starts[lot]!);
-    }
+    return true;
   }
-  instance.placedIn[lot] = instance.pass;
+  const finish = finishBound(instance, lot);
+  const pattern = finish === FREE && first < end ? patternNow(instance, first) : OTHER;
+  if (pattern === WHOLE) {
+    instance.finishes[lot] = placePlain(instance, lot, first, end, start);
+    instance.starts[lot] = instance.phaseStarts[first]!;
+    if (isAnyDue(instance, instance.starts[lot]!) && seeToLeft(instance, lot)) return false;
+    takeSingly(instance, lot, first);
+    instance.placedIn[lot] = instance.pass;
+    return true;
+  }
+  const isLeft = mayBeLeft(instance, lot) && placeUntilLeft(instance, lot, start, pattern);
+  if (pattern === ALONE) {
+    placeAlone(instance, lot, first, start);
+    instance.starts[lot] = instance.phaseStarts[first]!;
+    instance.finishes[lot] = instance.phaseFinishes[first]!;
+  } else if (!isLeft) place(instance, lot, start, finish);
+  if (isAnyDue(instance, instance.starts[lot]!) && instance.lotHands[lot] === 1 && seeToLeft(instance, lot))
+    return false;
+  if (isLeft) leave(instance, lot, pattern);
+  else take(instance, lot);
+  notePlaced(instance, lot);
   return true;
-}
-
-/** The pattern of the first part of a lot whose finish may not come before `finish`. */
-function patternOf(instance: Instance, lot: number, finish: number): number {
-  const first = instance.phaseFirst[lot]!;
-  return finish === FREE && first < instance.phaseFirst[lot + 1]! ? patternNow(instance, first) : OTHER;
-}
-
-/** Whether all of a lot is of the pattern PLAIN, whose first part is of `pattern`. */
-function isPlain(instance: Instance, lot: number, pattern: number): boolean {
-  return pattern === PLAIN && instance.lotLeft[lot] === 0;
-}
-
-function placePlainLot(instance: Instance, lot: number, start: number): void {
-  const first = instance.phaseFirst[lot]!;
-  instance.finishes[lot] = placePlain(instance, lot, first, instance.phaseFirst[lot + 1]!, start);
-  instance.starts[lot] = instance.phaseStarts[first]!;
 }
 
 function mayBeLeft(instance: Instance, lot: number): boolean {
@@ -237,44 +241,55 @@ function mayBeLeft(instance: Instance, lot: number): boolean {
 
 /** The lots that `lot` waits for, then `lot`. */
 function placeWithNeeds(instance: Instance, lot: number): void {
-  const { stack, linkFirst, linkFrom, placedIn, pass } = instance;
+  const { stack, linkFirst, linkFrom } = instance;
   let depth = 0;
   stack[0] = lot;
   while (depth >= 0) {
     const top = stack[depth]!;
     let missing = -1;
     for (let i = linkFirst[top]!; i < linkFirst[top + 1]! && missing < 0; i++) {
-      if (placedIn[linkFrom[i]!] !== pass) missing = linkFrom[i]!;
+      if (!isPlaced(instance, linkFrom[i]!)) missing = linkFrom[i]!;
     }
     if (missing >= 0) stack[++depth] = missing;
     else {
-      placeAndTake(instance, top, startIfReady(instance, top));
+      placeAndTake(instance, top, startIfReady(instance, top, false));
       depth--;
     }
   }
 }
 
-/** Where something that the lot waits for is not placed yet. */
-const MISSING = 2147483647;
+/** Whether a lot is placed in this pass, or as much of it as comes before it is left alone. */
+function isPlaced({ placedIn, pass }: Instance, lot: number): boolean {
+  return placedIn[lot] === pass || placedIn[lot] === -pass;
+}
+
+function notePlaced({ placedIn, pass, restFirst }: Instance, lot: number): void {
+  placedIn[lot] = restFirst[lot]! < 0 ? pass : -pass;
+}
+
+/** This and the number of a lot, where that must be placed before. */
+const MISSING = 2147483647 - (1 << 24);
 
 /**
- * `startBound`, or MISSING where a predecessor is not placed yet; one pass over the links. What is left of those whose
- * finish counts is placed first.
+ * `startBound`, or MISSING and the first predecessor that is not placed yet; one pass over the links. What is left of
+ * those whose finish counts is placed first, or is missing too where it is passed over (`passesOver`).
  */
-function startIfReady(instance: Instance, lot: number): number {
-  const { linkFirst, linkFrom, linkType, linkLag, linkCalendar, starts, finishes, placedIn, pass, restFirst } =
-    instance;
+function startIfReady(instance: Instance, lot: number, passesOver: boolean): number {
+  const { linkFirst, linkFrom, linkTime, linkLag, times, placedIn, pass } = instance;
   let bound = instance.earliest[lot]!;
   const end = linkFirst[lot + 1]!;
   for (let i = linkFirst[lot]!; i < end; i++) {
     const from = linkFrom[i]!;
-    if (placedIn[from] !== pass) return MISSING;
-    const type = linkType[i]!;
-    if (restFirst[from]! >= 0 && (type === FINISH_START || type === FINISH_FINISH)) finishLeft(instance, from);
-    if (type > START_START) continue;
-    const at = type === FINISH_START ? finishes[from]! : starts[from]!;
-    const calendar = linkCalendar[i]!;
-    const after = calendar < 0 ? at + linkLag[i]! : instance.calendars.add(calendar, at, linkLag[i]!);
+    if (placedIn[from] !== pass) {
+      if (placedIn[from] !== -pass) return MISSING + from;
+      const type = instance.linkType[i]!;
+      if (type === FINISH_START || type === FINISH_FINISH) {
+        if (passesOver) return MISSING + from;
+        finishLeft(instance, from);
+      }
+    }
+    const time = linkTime[i]!;
+    const after = time >= 0 ? times[time]! + linkLag[i]! : linkBound(instance, i);
     if (after > bound) bound = after;
   }
   return bound;

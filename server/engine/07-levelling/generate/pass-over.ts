@@ -2,24 +2,44 @@
  * Work that waits for the rest of a lot that is left alone is passed over until that rest is done, as whoever is there
  * takes up what is ready instead of waiting for what the sheet names next.
  */
-import { FINISH_FINISH, FINISH_START } from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
 
-/**
- * The lot that `lot` waits for: one before it that is not placed yet or whose rest is not, or one that keeps the
- * machine or place it needs; -1 for none.
- */
-export function waitsFor(instance: Instance, lot: number): number {
-  const { linkFirst, linkFrom, linkType, placedIn, pass, restFirst, holdFirst, holds, keeps, capacity } = instance;
-  for (let i = linkFirst[lot]!; i < linkFirst[lot + 1]!; i++) {
-    const from = linkFrom[i]!;
-    if (placedIn[from] !== pass) return from;
-    if (restFirst[from]! >= 0 && (linkType[i] === FINISH_START || linkType[i] === FINISH_FINISH)) return from;
-  }
+/** A machine or place that `lot` needs and lots that are left alone keep all of; -1 for none. */
+export function keptHold({ holdFirst, holds, keeps, capacity }: Instance, lot: number): number {
   for (let i = holdFirst[lot]!; i < holdFirst[lot + 1]!; i++) {
-    if (keeps[holds[i]!]! >= capacity[holds[i]!]!) return longestKeeping(instance, holds[i]!);
+    if (keeps[holds[i]!]! >= capacity[holds[i]!]!) return holds[i]!;
   }
   return -1;
+}
+
+/** Passes over `lot` until one of a machine or place is given back, those first that come first in the activity list. */
+export function awaitHold({ holdWaiter, lastWaiter, nextWaiter, turn }: Instance, lot: number, hold: number): void {
+  let before = -1;
+  let after = holdWaiter[hold]!;
+  if (after >= 0 && turn[lastWaiter[hold]!]! < turn[lot]!) [before, after] = [lastWaiter[hold]!, -1];
+  for (; after >= 0 && turn[after]! < turn[lot]!; after = nextWaiter[after]!) before = after;
+  nextWaiter[lot] = after;
+  if (before < 0) holdWaiter[hold] = lot;
+  else nextWaiter[before] = lot;
+  if (after < 0) lastWaiter[hold] = lot;
+}
+
+/** One of a machine or place is given back: the first that waits for it has its turn. */
+export function releaseHold(instance: Instance, hold: number): void {
+  const { holdWaiter, nextWaiter, heldFor } = instance;
+  const lot = holdWaiter[hold]!;
+  if (lot < 0) return;
+  holdWaiter[hold] = nextWaiter[lot]!;
+  heldFor[lot] = hold;
+  enqueue(instance, lot);
+}
+
+/** `lot` has had the turn that a machine or place gave it: the next one has its own where that is still not kept. */
+export function letNext(instance: Instance, lot: number): void {
+  const { heldFor, keeps, capacity } = instance;
+  const hold = heldFor[lot]!;
+  heldFor[lot] = -1;
+  if (keeps[hold]! < capacity[hold]!) releaseHold(instance, hold);
 }
 
 /** Passes over `lot` until `other` is placed, or its rest is. */

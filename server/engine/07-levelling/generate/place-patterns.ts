@@ -1,7 +1,8 @@
 /** The two patterns that most parts of lots are of, placed and taken without the questions that `place` asks. */
-import { FREE, LEAD, LOADED, OTHER } from '../instance/codes.ts';
+import { ALONE, FREE, LEAD, LOADED, OTHER } from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
 import { machineFree, orderedBy } from './place.ts';
+import { placeCrew } from './place-crew.ts';
 import { placeSingly } from './place-singly.ts';
 
 /**
@@ -49,6 +50,13 @@ export function placeLoading(instance: Instance, l: number, start: number): bool
   return true;
 }
 
+/** Places phase p, the only one of its lot, to begin at `start` at the earliest. It must take some time. */
+export function placeAlone(instance: Instance, l: number, p: number, start: number): void {
+  const from = Math.max(start, instance.phaseNotBefore[p]!);
+  instance.lowFinish[p] = FREE;
+  placeCrew(instance, l, p, instance.occupiedUntil[p]! < 0 ? from : machineFree(instance, p, from), true);
+}
+
 /** Takes the one person of phase p of lot l. */
 export function takeSingly(instance: Instance, l: number, p: number): void {
   const person = instance.crewPerson[instance.phaseCrew[p]!]!;
@@ -65,6 +73,7 @@ export function patternNow(instance: Instance, p: number): number {
   const pattern = instance.partPattern[p]!;
   if (pattern === OTHER) return OTHER;
   const { phaseMinutes, graceMinutes } = instance;
-  if (phaseMinutes[p] === 0 || (graceMinutes > 0 && instance.phaseFormerCrew[p]! >= 0)) return OTHER;
+  if (phaseMinutes[p] === 0) return OTHER;
+  if (graceMinutes > 0 && pattern !== ALONE && instance.phaseFormerCrew[p]! >= 0) return OTHER;
   return pattern === LOADED && phaseMinutes[p + 1] === 0 ? OTHER : pattern;
 }

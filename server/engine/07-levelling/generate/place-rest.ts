@@ -3,15 +3,15 @@
  * what is in their hands first. Until then a lot keeps its machine and its place.
  */
 import { NEVER } from '../instance/calendars.ts';
-import { FREE, HANDS, OTHER, PLAIN } from '../instance/codes.ts';
+import { FREE, OTHER, PLAIN } from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
 import { finishBound } from './link-bounds.ts';
-import { isAmong, longestKeeping, release } from './pass-over.ts';
+import { isAmong, longestKeeping, release, releaseHold } from './pass-over.ts';
 import { placePart, takeCrew, takePart } from './place.ts';
 import { patternNow, placeLoading, placePlain } from './place-patterns.ts';
 
-/** When a rest would end is asked for when it is needed. */
-const UNKNOWN = FREE;
+/** Later than every place in an activity list. */
+export const NO_TURN = 2147483647;
 
 /**
  * Places lot l up to where it may be left alone, to begin at `start` at the earliest, and takes nothing. False where
@@ -60,10 +60,12 @@ function keep({ timelines, keeps, capacity }: Instance, hold: number, from: numb
 }
 
 /** What was kept since `from` is free again at `to`. */
-function giveBack({ timelines, keeps, capacity }: Instance, hold: number, from: number, to: number): void {
+function giveBack(instance: Instance, hold: number, from: number, to: number): void {
+  const { timelines, keeps, capacity } = instance;
   keeps[hold]!--;
   if (capacity[hold]! > 1) timelines.giveBack(hold, to);
   else timelines.take(hold, from, to);
+  if (instance.passesOver) releaseHold(instance, hold);
 }
 
 /** Takes the machine that a lot under way was on when it began, where it is given back before phase `rest`. */
@@ -79,11 +81,11 @@ function waits(instance: Instance, l: number, rest: number): void {
   const { phaseFinishes, phaseNotBefore, earliest, restFirst, restFrom, left } = instance;
   const from = Math.max(phaseFinishes[rest - 1]!, phaseNotBefore[rest]!, earliest[l]!);
   restFirst[l] = rest;
-  instance.restEnd[l] = UNKNOWN;
   restFrom[l] = from;
   let at = instance.leftCount++;
   for (; at > 0 && restFrom[left[at - 1]!]! > from; at--) left[at] = left[at - 1]!;
   left[at] = l;
+  if (instance.hasRestTurns) instance.nextTurn = Math.min(instance.nextTurn, instance.restTurn[rest]!);
 }
 
 function waitsNoMore(instance: Instance, l: number): void {
@@ -112,13 +114,20 @@ export function seeToLongest(instance: Instance): void {
 /** Sees to all whose turn has come at place k of the activity list. */
 export function seeToTurns(instance: Instance, k: number): void {
   const { left, restFirst, restTurn } = instance;
+  let next = NO_TURN;
   for (let i = 0; i < instance.leftCount; i++) {
     const l = left[i]!;
-    if (restTurn[restFirst[l]!]! > k) continue;
+    const turn = restTurn[restFirst[l]!]!;
+    if (turn > k) {
+      next = Math.min(next, turn);
+      continue;
+    }
     placeRest(instance, l);
     takeRestOf(instance, l);
     i = -1;
+    next = NO_TURN;
   }
+  instance.nextTurn = next;
 }
 
 /**
@@ -137,29 +146,45 @@ export function freeHolds(instance: Instance, l: number): void {
   }
 }
 
+/** Whether a rest may begin by `at`. */
+export function isAnyDue({ left, leftCount, restFrom }: Instance, at: number): boolean {
+  return leftCount > 0 && restFrom[left[0]!]! <= at;
+}
+
+/**
+ * Sees to every rest that may begin by `start`, before which `lot` cannot, and that those who may do the lot may do;
+ * returns whether there was one.
+ */
+export function seeToDue(instance: Instance, lot: number, start: number): boolean {
+  const { left, restFrom, restFirst, phasePeople } = instance;
+  const people = phasePeople[instance.phaseFirst[lot]!]!;
+  let isAny = false;
+  for (let i = 0; i < instance.leftCount && restFrom[left[i]!]! <= start; i++) {
+    const l = left[i]!;
+    if ((phasePeople[restFirst[l]!]! & people) === 0) continue;
+    placeRest(instance, l);
+    takeRestOf(instance, l);
+    isAny = true;
+    i = -1;
+  }
+  return isAny;
+}
+
 /**
  * Whoever would begin `lot` where it is placed sees first to a rest that has waited for their hands until then: places
  * and takes it, and returns whether there was one. What they can see to before may also wait.
  */
 export function seeToLeft(instance: Instance, lot: number): boolean {
-  const { left, leftCount, restFrom, restFirst, restEnd, phasePeople } = instance;
+  const { left, leftCount, restFrom, restFirst, phasePeople } = instance;
   const start = instance.starts[lot]!;
-  let i = 0;
-  if (restFrom[left[0]!]! <= start) {
-    const people = peopleAt(instance, lot);
-    for (; i < leftCount && restFrom[left[i]!]! <= start; i++) {
-      const l = left[i]!;
-      if (restEnd[l]! <= start && restEnd[l] !== UNKNOWN) continue;
-      if ((phasePeople[restFirst[l]!]! & people) === 0 && instance.phaseMinutes[restFirst[l]!]! > 0) continue;
-      if (restEnd[l] === UNKNOWN) restEnd[l] = placeRest(instance, l);
-      if (restEnd[l]! <= start || !isBySame(instance, lot, l)) continue;
-      if (!isHandsAlone(instance, l)) placeRest(instance, l);
-      takeRestOf(instance, l);
-      return true;
-    }
+  const people = peopleAt(instance, lot);
+  for (let i = 0; i < leftCount && restFrom[left[i]!]! <= start; i++) {
+    const l = left[i]!;
+    if ((phasePeople[restFirst[l]!]! & people) === 0 && instance.phaseMinutes[restFirst[l]!]! > 0) continue;
+    if (placeRest(instance, l) <= start || !isBySame(instance, lot, l)) continue;
+    takeRestOf(instance, l);
+    return true;
   }
-  // What begins before a rest may end in its time. No more of the lot is placed yet than its first part.
-  for (; i < leftCount && restFrom[left[i]!]! < instance.finishes[lot]!; i++) restEnd[left[i]!] = UNKNOWN;
   return false;
 }
 
@@ -206,14 +231,12 @@ function takeRestOf(instance: Instance, l: number): void {
   const { restFirst, phaseFirst, phaseStarts, phaseFinishes, station, starts } = instance;
   const first = restFirst[l]!;
   const end = instance.partEnd[first]!;
-  forgetEnds(instance, phaseStarts[first]!);
   takePart(instance, l, first, end);
   const p = instance.keptUntil[first]!;
   const finish = phaseFinishes[end - 1]!;
   instance.finishes[l] = finish;
   if (p >= 0 && p < end) {
     giveBack(instance, instance.occupiedMachine[p]!, phaseStarts[instance.occupiedFrom[p]!]!, phaseFinishes[p]!);
-    release(instance, l);
   }
   waitsNoMore(instance, l);
   if (end < phaseFirst[l + 1]!) {
@@ -222,16 +245,6 @@ function takeRestOf(instance: Instance, l: number): void {
   }
   if (station[l]! >= 0) giveBack(instance, station[l]!, starts[l]!, finish);
   instance.restFirst[l] = -1;
-  release(instance, l);
-}
-
-/** What is taken or given back from `start` on may move rests that would end after it. */
-export function forgetEnds({ left, leftCount, restEnd }: Instance, start: number): void {
-  for (let i = 0; i < leftCount; i++) if (restEnd[left[i]!]! > start) restEnd[left[i]!] = UNKNOWN;
-}
-
-/** Whether nothing but people decides when the rest of a lot is done, so that its place holds until one is taken. */
-function isHandsAlone({ restFirst, partEnd, phaseKind, startsOnly }: Instance, l: number): boolean {
-  const first = restFirst[l]!;
-  return startsOnly && partEnd[first] === first + 1 && phaseKind[first] === HANDS;
+  instance.placedIn[l] = instance.pass;
+  if (instance.waiter[l]! >= 0) release(instance, l);
 }

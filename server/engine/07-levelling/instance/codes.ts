@@ -11,12 +11,15 @@ export const START_START = 1;
 export const FINISH_FINISH = 2;
 
 /**
- * The two commonest shapes of a lot, or of a part of it, which have a fast path: PLAIN is one person's interruptible
- * work, then waits and deliveries; LOADED is one person's loading and the run of a machine that nobody attends.
+ * The commonest shapes of a part of a lot, which have a fast path: PLAIN is one person's interruptible work, then waits
+ * and deliveries; LOADED is one person's loading and the run of a machine that nobody attends; WHOLE is PLAIN and all
+ * of its lot; ALONE is the only phase of a lot that takes no place, by any crew, in one go or at a machine.
  */
 export const OTHER = 0;
 export const PLAIN = 1;
 export const LOADED = 2;
+export const WHOLE = 3;
+export const ALONE = 4;
 
 /** Whether links bind the end of a lot under way, and whether it keeps a machine or a place until then. */
 export const UNTIED = 0;

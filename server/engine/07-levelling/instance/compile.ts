@@ -58,6 +58,7 @@ class Builder {
       resource.kind === 'person' ? this.calendars.shared([r]) : -1,
     );
     const calendars = this.calendars.compiled();
+    const times = new Int32Array(2 * lots);
     return {
       ownCalendar,
       lots,
@@ -94,8 +95,9 @@ class Builder {
         this.outOfOrder(),
       ),
       pools,
-      starts: new Int32Array(lots),
-      finishes: new Int32Array(lots),
+      starts: times.subarray(0, lots),
+      finishes: times.subarray(lots),
+      times,
       phaseStarts: new Int32Array(phases),
       phaseFinishes: new Int32Array(phases),
       phaseCrew: new Int32Array(phases).fill(-1),
@@ -110,17 +112,20 @@ class Builder {
       left: new Int32Array(lots),
       restFirst: new Int32Array(lots).fill(-1),
       restFrom: new Int32Array(lots),
-      restEnd: new Int32Array(lots),
       leftCount: 0,
       keeps: new Int32Array(work.resources.length),
       kept: -1,
       isWhole: false,
       restTurn: new Int32Array(phases).fill(lots),
       hasRestTurns: false,
+      nextTurn: 0,
       passesOver: false,
       turn: new Int32Array(lots),
       waiter: new Int32Array(lots).fill(-1),
       nextWaiter: new Int32Array(lots),
+      holdWaiter: new Int32Array(work.resources.length).fill(-1),
+      lastWaiter: new Int32Array(work.resources.length),
+      heldFor: new Int32Array(lots).fill(-1),
       queued: 0,
       graceMinutes: 0,
     };

@@ -35,6 +35,8 @@ export interface Instance {
   readonly linkLag: Int32Array;
   /** The calendar that counts the lag, or -1 for the clock. */
   readonly linkCalendar: Int32Array;
+  /** Which of `times` a link by the clock binds the start by; -1 for every other link. */
+  readonly linkTime: Int32Array;
 
   /** No start before this (forwards: now, release, pinned start; mirrored: the deadline's mirror image). */
   readonly earliest: Int32Array;
@@ -69,7 +71,7 @@ export interface Instance {
   /** The end of the part of its lot that begins with the phase: the next such phase, or the end of the lot. */
   readonly partEnd: Int32Array;
   /**
-   * By the first phase of a part: PLAIN, LOADED or OTHER. What has begun, and a whole lot that takes a place, is OTHER.
+   * By the first phase of a part: PLAIN, LOADED, WHOLE, ALONE or OTHER. What has begun, and a whole lot that takes a place, is OTHER.
    */
   readonly partPattern: Uint8Array;
   /**
@@ -167,6 +169,8 @@ export interface Instance {
   /** The schedule of the last pass: by lot, and by phase with the crew chosen (-1 for nobody). */
   readonly starts: Int32Array;
   readonly finishes: Int32Array;
+  /** All starts, then all finishes, in one array: both of the above are parts of it. */
+  readonly times: Int32Array;
   readonly phaseStarts: Int32Array;
   readonly phaseFinishes: Int32Array;
   readonly phaseCrew: Int32Array;
@@ -176,6 +180,7 @@ export interface Instance {
   readonly lowStart: Int32Array;
   readonly lowFinish: Int32Array;
   readonly lastStep: Int32Array;
+  /** By lot, the pass in which it was placed; below zero while it is left alone. */
   readonly placedIn: Int32Array;
   readonly stack: Int32Array;
   pass: number;
@@ -191,8 +196,6 @@ export interface Instance {
   readonly left: Int32Array;
   readonly restFirst: Int32Array;
   readonly restFrom: Int32Array;
-  /** By lot, when its rest would end as things are; FREE where that is not known. */
-  readonly restEnd: Int32Array;
   leftCount: number;
   /** How many of each machine and place are kept by lots that are left alone. */
   readonly keeps: Int32Array;
@@ -207,6 +210,8 @@ export interface Instance {
    */
   readonly restTurn: Int32Array;
   hasRestTurns: boolean;
+  /** No rest of a lot that is left alone has its turn before this place. */
+  nextTurn: number;
   /**
    * What waits for the rest of another lot is passed over; else that rest is placed first. Callers may overwrite
    * between passes.
@@ -214,11 +219,15 @@ export interface Instance {
   passesOver: boolean;
   /**
    * By lot, its place in the activity list, and the lots passed over for it: the last of them, and by each the one
-   * before it, -1 for none. The first `queued` of `stack` have their turn.
+   * before it, -1 for none. The first `queued` of `stack` have their turn. By machine and place, the first and the last
+   * that waits until one of it is given back, and by lot which gave it its turn, -1 for none.
    */
   readonly turn: Int32Array;
   readonly waiter: Int32Array;
   readonly nextWaiter: Int32Array;
+  readonly holdWaiter: Int32Array;
+  readonly lastWaiter: Int32Array;
+  readonly heldFor: Int32Array;
   queued: number;
   /** How much later the crew of the sheet before may finish a phase and still keep it; 0: it is not asked about. */
   graceMinutes: number;

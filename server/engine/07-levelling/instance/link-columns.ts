@@ -1,6 +1,7 @@
 /** The links of a work in flat arrays. */
 import { indicesByGroup } from '../../numbers/index.ts';
 import type { Link, Lot, Work } from '../../types.ts';
+import { FINISH_START, START_START } from './codes.ts';
 import type { SharedCalendars } from './compile-calendars.ts';
 
 const TYPE = { 'finish-start': 0, 'start-start': 1, 'finish-finish': 2, 'start-finish': 3 } as const;
@@ -18,14 +19,16 @@ export function linkColumns(work: Work, mirrored: boolean, calendars: SharedCale
   const linkType = new Int32Array(binding.length);
   const linkLag = new Int32Array(binding.length);
   const linkCalendar = new Int32Array(binding.length).fill(-1);
+  const linkTime = new Int32Array(binding.length).fill(-1);
   grouped.forEach((at, i) => {
     const link = binding[at]!;
     linkFrom[i] = mirrored ? link.to : link.from;
     linkType[i] = (mirrored ? MIRRORED_TYPE : TYPE)[link.type];
     linkLag[i] = link.lagMinutes;
     if (link.lagOpen !== null && link.lagMinutes !== 0) linkCalendar[i] = calendars.numberOf(link.lagOpen);
+    else if (linkType[i]! <= START_START) linkTime[i] = linkFrom[i]! + (linkType[i] === FINISH_START ? lots : 0);
   });
-  return { linkFirst, linkFrom, linkType, linkLag, linkCalendar };
+  return { linkFirst, linkFrom, linkType, linkLag, linkCalendar, linkTime };
 }
 
 /** What is under way waits with its end alone. */

@@ -1,7 +1,7 @@
 /** The phases of a work in flat arrays, with the crews, orders and demands that they ask for. */
 import { atLeastOpen, intersectionOf } from '../../calendar/index.ts';
 import type { ArrivalTable, HandsPhase, Lot, Phase, RunPhase, Work } from '../../types.ts';
-import { DEMAND, FREE, HANDS, LEAD, LOADED, OTHER, PLAIN, RUN, WAIT } from './codes.ts';
+import { ALONE, DEMAND, FREE, HANDS, LEAD, LOADED, OTHER, PLAIN, RUN, WAIT, WHOLE } from './codes.ts';
 import type { SharedCalendars } from './compile-calendars.ts';
 import { CrewSets, crewAmong, crewsOf, isCut } from './crews.ts';
 import { Leads } from './leads.ts';
@@ -155,7 +155,7 @@ export class PhaseColumns {
 
   /**
    * By phase, what is known of the part that begins with it (up to `partEnd`, left out), so that the generator need not
-   * look at each of its phases: one of PLAIN, LOADED, OTHER.
+   * look at each of its phases: PLAIN, LOADED, WHOLE, ALONE or OTHER.
    */
   private patterns(partEnd: Int32Array): Uint8Array {
     const patterns = new Uint8Array(partEnd.length);
@@ -164,18 +164,21 @@ export class PhaseColumns {
       for (let p = first; p < end; p = partEnd[p]!) {
         const isLeft = partEnd[p]! < end;
         if (p > first || (begunAt === null && (isLeft || station === null)))
-          patterns[p] = this.patternOf(p, partEnd[p]!, p === first && isLeft);
+          patterns[p] = this.patternOf(p, partEnd[p]!, p === first, isLeft);
+        if (patterns[p] === OTHER && begunAt === null && station === null && end === first + 1 && this.crewCount(p) > 0)
+          patterns[p] = ALONE;
       }
     });
     return patterns;
   }
 
-  private patternOf(first: number, end: number, mayRun: boolean): number {
+  private patternOf(first: number, end: number, isFirst: boolean, isLeft: boolean): number {
     const { phaseSingly, phaseOneGo, phaseKind } = this.columns;
     if (phaseSingly[first] === 0 || phaseOneGo[first] === 1) return OTHER;
-    if (phaseKind.subarray(first + 1, end).every((kind) => kind === WAIT || kind === LEAD)) return PLAIN;
+    if (phaseKind.subarray(first + 1, end).every((kind) => kind === WAIT || kind === LEAD))
+      return isFirst && !isLeft ? WHOLE : PLAIN;
     const runsAlone = end === first + 2 && phaseKind[first + 1] === RUN && this.crewCount(first + 1) === 0;
-    return runsAlone && mayRun ? LOADED : OTHER;
+    return runsAlone && isFirst && isLeft ? LOADED : OTHER;
   }
 
   /**
