@@ -5,6 +5,7 @@ import type { Compiled } from '../generate/compiled.ts';
 import { dependencyOrderOf } from '../generate/orders.ts';
 import { FREE } from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
+import { ownTimes } from '../instance/own-times.ts';
 import { type Group, type Job, type Limits, tightestWindow } from './energy.ts';
 import { reachHere, reachOf } from './reach.ts';
 
@@ -36,8 +37,7 @@ export class Supposed {
     this.mirror = {
       ...mirrored,
       earliest: new Int32Array(mirrored.lots),
-      starts: mirrored.starts.slice(),
-      finishes: mirrored.finishes.slice(),
+      ...ownTimes(mirrored.times.slice()),
       phaseStarts: mirrored.phaseStarts.slice(),
       phaseFinishes: mirrored.phaseFinishes.slice(),
     };

@@ -6,6 +6,7 @@ import { refuseImpossible } from './impossible-work.ts';
 import type { Instance } from './instance.ts';
 import { binds, linkColumns } from './link-columns.ts';
 import { keepsUntilItsEnd, occupationsOf } from './occupations.ts';
+import { ownTimes } from './own-times.ts';
 import { type Direction, type ExtraTables, PhaseColumns } from './phase-columns.ts';
 import { Pools } from './pools.ts';
 import { TakenMinutes } from './taken-minutes.ts';
@@ -58,7 +59,6 @@ class Builder {
       resource.kind === 'person' ? this.calendars.shared([r]) : -1,
     );
     const calendars = this.calendars.compiled();
-    const times = new Int32Array(2 * lots);
     return {
       ownCalendar,
       lots,
@@ -95,9 +95,7 @@ class Builder {
         this.outOfOrder(),
       ),
       pools,
-      starts: times.subarray(0, lots),
-      finishes: times.subarray(lots),
-      times,
+      ...ownTimes(new Int32Array(2 * lots)),
       phaseStarts: new Int32Array(phases),
       phaseFinishes: new Int32Array(phases),
       phaseCrew: new Int32Array(phases).fill(-1),

@@ -169,7 +169,7 @@ export interface Instance {
   /** The schedule of the last pass: by lot, and by phase with the crew chosen (-1 for nobody). */
   readonly starts: Int32Array;
   readonly finishes: Int32Array;
-  /** All starts, then all finishes, in one array: both of the above are parts of it. */
+  /** See `ownTimes`. */
   readonly times: Int32Array;
   readonly phaseStarts: Int32Array;
   readonly phaseFinishes: Int32Array;
