@@ -12,7 +12,10 @@ export function keptHold({ holdFirst, holds, keeps, capacity }: Instance, lot: n
   return -1;
 }
 
-/** Passes over `lot` until one of a machine or place is given back, those first that come first in the activity list. */
+/**
+ * Passes over `lot` until one of a machine or place is given back. Those that wait for it stay in the order of the
+ * activity list.
+ */
 export function awaitHold({ holdWaiter, lastWaiter, nextWaiter, turn }: Instance, lot: number, hold: number): void {
   let before = -1;
   let after = holdWaiter[hold]!;

@@ -71,7 +71,8 @@ export interface Instance {
   /** The end of the part of its lot that begins with the phase: the next such phase, or the end of the lot. */
   readonly partEnd: Int32Array;
   /**
-   * By the first phase of a part: PLAIN, LOADED, WHOLE, ALONE or OTHER. What has begun, and a whole lot that takes a place, is OTHER.
+   * By the first phase of a part: PLAIN, LOADED, WHOLE, ALONE or OTHER. What has begun, and a whole lot that takes a
+   * place, is OTHER.
    */
   readonly partPattern: Uint8Array;
   /**
