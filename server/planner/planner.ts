@@ -35,6 +35,8 @@ export interface PlannerParts {
   readonly background: Background;
   /** Left out: as they suit thumbs. */
   readonly pauses?: Pauses;
+  /** Milliseconds since whenever, for how long forecasts take; left out: of this process. */
+  readonly clock?: () => number;
   /** Told of what went wrong in the background, where nobody waits for an answer. */
   readonly report?: (error: unknown) => void;
 }
@@ -68,7 +70,7 @@ interface Base {
 export function createPlanner(parts: PlannerParts): RunningPlanner {
   const base = baseOf(parts);
   const { now } = base;
-  const work = createWork(base, parts.pauses);
+  const work = createWork(base, parts);
   const { keeper, whatIfs, levers, past } = work;
   const lastEdits = createLastEdits(now);
   const edits = createEdits({ ...base, keeper, compute: createCheck(base, keeper), saved: lastEdits.saved });
@@ -107,7 +109,7 @@ function baseOf({ store, now, stamp, background, report = () => undefined }: Pla
 }
 
 /** What works in the background: forecasts, and once one is kept the ledger, the past and what would buy time. */
-function createWork(base: Base, pauses: Pauses | undefined) {
+function createWork(base: Base, { pauses, clock }: Pick<PlannerParts, 'pauses' | 'clock'>) {
   const { store, jobs, background, listeners } = base;
   const isOpen = (id: string): boolean => (store.builds.ground(id)?.closed ?? null) === null;
   const shared = { ...base, ...background, changed: (id: string): void => listeners.tell(id, 'forecast') };
@@ -123,6 +125,7 @@ function createWork(base: Base, pauses: Pauses | undefined) {
       if (isOpen(id)) ledger.workOff(id);
     },
     ...(pauses ? { pauses } : {}),
+    ...(clock ? { clock } : {}),
   });
   const past = createPast(shared);
   const ledger = createLedger({ ...shared, prepare: firstPlans.settle, rebuild: past.rebuild });

@@ -209,7 +209,8 @@ export interface Planner {
   build(id: string): { readonly build: Build; readonly revision: number } | null;
   /**
    * The forecast of the latest state. Where it has to be computed, that is waited for, but for `longest` milliseconds
-   * at most: then it is the last forecast at hand, marked stale. Null: there is none at all yet, or no such build.
+   * at most: then it is the last forecast at hand, marked stale; so it is at once where the last one took longer than
+   * that. Null: there is none at all yet, or no such build.
    */
   snapshot(id: string, longest?: number): Promise<Snapshot | null>;
   /**

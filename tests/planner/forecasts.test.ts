@@ -136,6 +136,44 @@ describe('a snapshot', () => {
     (await next('quick')).go();
     expect(await started.planner.snapshot('lantern', 500)).toMatchObject({ stale: false });
   });
+
+  it('is the one before at once, marked, where the next will not come within the wait, as the last one did not', async () => {
+    const { search, next } = slowly(0.5);
+    let ms = 0;
+    const { planner, clock } = await bench({ search, clock: () => ms });
+    const answered = (depth: Depth, took: number) =>
+      next(depth).then(async ({ go }) => {
+        ms += took;
+        go();
+        await aWhile();
+      });
+    /** Whether a page would wait for it, and what it would show. */
+    const asked = async (longest: number) => {
+      const waits = aWhile().then(() => 'waits' as const);
+      return Promise.race([planner.snapshot('lantern', longest).then((one) => one?.stale), waits]);
+    };
+    planner.append('lantern', [noonTap({ n: 10 })], 'maker');
+    await answered('quick', 1_200);
+    await answered('deep', 30_000);
+    expect(await asked(2_000)).toBe(false);
+    // A quarter of an hour later the search alone makes a new one; what is at hand is shown until then.
+    clock.now += QUARTER;
+    expect([await asked(2_000), await asked(40_000)]).toEqual([true, 'waits']);
+    const { go } = await next('deep');
+    ms += 29_000;
+    // It has gone on for long and may be there soon.
+    expect(await asked(2_000)).toBe('waits');
+    ms += 1_000;
+    go();
+    await aWhile();
+    expect(await asked(2_000)).toBe(false);
+    // After a tap it is the answer that is waited for.
+    planner.append('lantern', [noonTap({ n: 2 })], 'maker');
+    expect([await asked(2_000), await asked(1_000)]).toEqual(['waits', true]);
+    await answered('quick', 1_200);
+    expect(await asked(2_000)).toBe(false);
+    await answered('deep', 30_000);
+  });
 });
 
 describe('a snapshot whose forecast fails', () => {

@@ -10,6 +10,7 @@ import type { Background, Hand, PlanTask } from '../background/tasks.ts';
 import { stillAt } from '../closed.ts';
 import type { FirstPlans } from '../first-plans.ts';
 import type { GroundCache, GroundState } from '../ground.ts';
+import type { Durations } from './durations.ts';
 import type { Shelf, Shelved } from './shelf.ts';
 
 interface ComputingParts {
@@ -19,6 +20,7 @@ interface ComputingParts {
   readonly plan: Background['plan'];
   readonly jobs: Jobs;
   readonly now: () => number;
+  readonly durations: Pick<Durations, 'begin'>;
   /** A forecast was put on the shelf. */
   readonly shown: (id: string) => void;
 }
@@ -40,7 +42,8 @@ export interface Computing {
 }
 
 /** Works out what the shelf lacks. */
-export function createComputing({ ground, shelf, firstPlans, plan, jobs, now, shown }: ComputingParts): Computing {
+export function createComputing(parts: ComputingParts): Computing {
+  const { ground, shelf, firstPlans, plan, jobs, now, durations, shown } = parts;
   const beside = (state: GroundState): Pick<PlanTask, 'former' | 'first'> => {
     const [former, first] = [shelf.former(state), firstPlans.of(state)];
     return { ...(former ? { former } : {}), ...(first ? { first } : {}) };
@@ -63,7 +66,9 @@ export function createComputing({ ground, shelf, firstPlans, plan, jobs, now, sh
     const state = ground.get(id);
     if (!state) return;
     const at = state.closed === null ? now() : stillAt(state.closed);
+    const isThere = durations.begin(id, depth);
     const put = (forecast: Forecast): void => {
+      isThere();
       if (ground.get(id)?.key !== state.key) return;
       const there = shelf.at(id, state);
       if (there !== null && isNewer(there, state.version)) return;

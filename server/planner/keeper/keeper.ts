@@ -10,6 +10,7 @@ import type { FirstPlans } from '../first-plans.ts';
 import type { GroundCache, GroundState } from '../ground.ts';
 import type { JobKind, Snapshot } from '../types.ts';
 import { type Computing, createComputing } from './computing.ts';
+import { createDurations, type Durations } from './durations.ts';
 import { createLooks, type Looks } from './looks.ts';
 import { createLoop, type Pauses } from './loop.ts';
 import { createShelf, type Shelf, type ShelfParts, type Shelved } from './shelf.ts';
@@ -23,9 +24,15 @@ interface KeeperParts extends Omit<ShelfParts, 'firstPlans'> {
   readonly firstPlans: Pick<FirstPlans, 'of' | 'take'>;
   readonly changed: (id: string) => void;
   readonly pauses?: Pauses;
+  /** Milliseconds since whenever; left out: of this process. */
+  readonly clock?: () => number;
 }
 
 export interface ForecastKeeper {
+  /**
+   * Waits for one of the present state, `longest` milliseconds at most, where none is at hand or it may come within
+   * them by how long the last one took; gives what is at hand at once where it will not.
+   */
   snapshot(id: string, longest?: number): Promise<Snapshot | null>;
   /** What is at hand, and a new one is seen to where that is old; `state`: what was read of the build just now. */
   latest(id: string, state?: GroundState): Snapshot | null;
@@ -60,7 +67,7 @@ export interface ForecastKeeper {
 
 /** Kinds of jobs for which somebody waits. */
 const AWAITED: ReadonlySet<JobKind> = new Set(['answer', 'see-first']);
-/** A page waits this long for its forecast before it shows the one before. */
+/** A page waits this long for its forecast before it shows the one before; no moment where it takes longer. */
 const LONGEST_WAIT = 2_000;
 /**
  * Minutes after which a build that nobody asks about is not looked at any more, and after which its forecast is let go.
@@ -78,7 +85,8 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
     parts.changed(id);
     waiting.wake(id);
   };
-  const computing = createComputing({ ...parts, shelf, shown: tell });
+  const durations = createDurations(parts.clock ?? (() => performance.now()));
+  const computing = createComputing({ ...parts, shelf, durations, shown: tell });
   const { isTrue, isOfNow, needs, ask, beside } = computing;
   const failed = (id: string): void => {
     if (shelf.fail(id, now())) tell(id);
@@ -91,7 +99,7 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
     if ((state?.closed ?? null) === null || needs(id, 'quick')) loop.begin(id);
   };
 
-  const { latest, ...shown } = createShowing({ ground, shelf, looks, waiting, isTrue, refresh });
+  const { latest, ...shown } = createShowing({ ground, shelf, looks, waiting, durations, isTrue, refresh });
 
   const tick = (id: string): void => {
     const minutes = looks.minutesSince(id);
@@ -123,6 +131,7 @@ export function createForecastKeeper(parts: KeeperParts): ForecastKeeper {
     },
     drop: (id) => {
       looks.forget(id);
+      durations.forget(id);
       shelf.letGo(id, null);
       jobs.drop(id);
     },
@@ -142,6 +151,7 @@ interface ShowingParts {
   readonly shelf: Shelf;
   readonly looks: Looks;
   readonly waiting: Waiting;
+  readonly durations: Pick<Durations, 'expected'>;
   readonly isTrue: Computing['isTrue'];
   readonly refresh: ForecastKeeper['refresh'];
 }
@@ -151,7 +161,8 @@ interface Showing extends Pick<ForecastKeeper, 'snapshot' | 'peek' | 'failedAt' 
 }
 
 /** What is on the shelf, as it is shown: with the state it is of, and whether that is still the present one. */
-function createShowing({ ground, shelf, looks, waiting, isTrue, refresh }: ShowingParts): Showing {
+function createShowing(parts: ShowingParts): Showing {
+  const { ground, shelf, looks, waiting, durations, isTrue, refresh } = parts;
   const show = (id: string, state: GroundState, one: Shelved): Snapshot => ({
     forecast: one.forecast,
     version: { revision: one.revision, logSeq: one.logSeq },
@@ -188,6 +199,12 @@ function createShowing({ ground, shelf, looks, waiting, isTrue, refresh }: Showi
     });
   };
 
+  /** Where only time has gone by, the search alone brings a new one. */
+  const comesWithin = (id: string, longest: number): boolean => {
+    const state = ground.get(id)!;
+    return durations.expected(id, at(id, state) === null ? 'quick' : 'deep') <= longest;
+  };
+
   return {
     latest,
     peek,
@@ -199,6 +216,7 @@ function createShowing({ ground, shelf, looks, waiting, isTrue, refresh }: Showi
       if (before) await shelf.fetch(id, before);
       const one = latest(id, ground.get(id));
       if (one?.stale === false || !ground.get(id)) return one;
+      if (one !== null && !comesWithin(id, longest)) return one;
       await whenTrue(id, longest);
       return peek(id);
     },
