@@ -77,15 +77,8 @@ export function createComputing(parts: ComputingParts): Computing {
       shown(id);
     };
     const one = shelf.at(id, state);
-    const lots = one?.forecast.lots.length;
-    const task = {
-      build: state.build,
-      log: state.log,
-      now: at,
-      depth,
-      ...beside(state),
-      ...(lots === undefined ? {} : { lots }),
-    };
+    const { build, log } = state;
+    const task = { build, log, now: at, depth, ...beside(state), ...lotsIn(one) };
     // An edit was checked with the plan of this very state: it is shown already.
     const isShown = one !== null && sameVersion(one, state.version);
     put(await plan(task, hand, depth === 'deep' || isShown ? undefined : put));
@@ -113,4 +106,9 @@ export function createComputing(parts: ComputingParts): Computing {
     },
     beside,
   };
+}
+
+/** How large the plan will be, by the one at hand. */
+function lotsIn(one: Shelved | null): Pick<PlanTask, 'lots'> {
+  return one === null ? {} : { lots: one.forecast.lots.length };
 }
