@@ -27,6 +27,12 @@ export interface RippleLimit {
   readonly wasBroken: boolean;
 }
 
+/** A part in a box that a change reaches: this many of it, as the box says. */
+interface RippleBoxed extends BeforeAfter {
+  readonly part: string;
+  readonly spare: boolean;
+}
+
 /** All that a change reaches, by their ids, in the order of the build. */
 export interface Ripple {
   /** What was changed, in symbols: `drop 480 → 500`. */
@@ -47,6 +53,12 @@ export interface Ripple {
     readonly time: boolean;
     readonly link: boolean;
   }[];
+  /** Boxes, with the parts in them that are others, and those whose number may be another. */
+  readonly boxes: readonly { readonly box: string; readonly name: string; readonly parts: readonly RippleBoxed[] }[];
+  /** Points to hang from, in kg. */
+  readonly points: readonly (BeforeAfter & { readonly point: string; readonly name: string })[];
+  /** Jobs of the strike, in minutes. */
+  readonly strike: readonly (BeforeAfter & { readonly job: string; readonly name: string })[];
   readonly limits: readonly RippleLimit[];
   /** Units that are made or ordered so far of the parts whose drawing depends on it. */
   readonly made: readonly MadeUnits[];

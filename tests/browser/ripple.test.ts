@@ -11,6 +11,18 @@ const BUILD: Build = {
   parameters: [{ name: 'rib_length', value: 480, unit: 'mm' }],
   limits: [{ id: 'fit', name: 'Rib in its frame', of: '505 - rib_length', least: 0, unit: 'mm' }],
   parts: lantern().parts!.map((part) => ({ ...part, dependsOn: ['rib_length'], revision: 'A' })),
+  boxes: [
+    {
+      id: 'crate',
+      name: 'Crate',
+      parts: [
+        { part: 'ribs', count: 'rib_length / 12' },
+        { part: 'ribs', count: 2, spare: true },
+      ],
+    },
+  ],
+  points: [{ id: 'beam', name: 'Beam', load: 'rib_length / 40', limit: 20 }],
+  strike: [{ id: 'down', name: 'Take it down', minutes: 'rib_length / 8' }],
 };
 
 let browser: Browser;
@@ -53,7 +65,10 @@ describe('on a phone, a changed dimension', () => {
     await longer(page, '500');
     expect(real.planner.build('lantern')!.revision).toBe(1);
     expect(await page.evaluate(() => document.activeElement?.className)).toBe('ripple');
-    expect(await page.textContent('.reached')).toMatch(/rib_length 480 → 500/);
+    const reached = (await page.textContent('.reached'))!;
+    expect(reached).toMatch(/rib_length 480 → 500/);
+    for (const line of ['Crate (ribs 40 → 42, spare ribs still 2)', 'Beam 12 → 12.5', 'Take it down 60 → 63'])
+      expect(reached).toContain(line);
     expect(await page.$$eval('.made-state > legend', (all) => all.map((it) => it.textContent))).toEqual([
       '8\u00a0×\u00a0ribs, last through cut ribs',
       '4\u00a0×\u00a0ribs, last through glue ribs',

@@ -63,7 +63,7 @@ function ReachedList({ lines }: { lines: readonly Line[] }): Html {
   );
 }
 
-function linesOf(form: RippleForm, { sets, parameters, parts, steps }: Ripple): Line[] {
+function linesOf(form: RippleForm, { sets, parameters, parts, steps, boxes, points, strike }: Ripple): Line[] {
   const counts = parts.filter(({ count }) => count);
   const lines: Line[] = [
     { label: say.parameters, items: parameters.map(({ name, ...values }) => becomes(name, values)) },
@@ -79,6 +79,20 @@ function linesOf(form: RippleForm, { sets, parameters, parts, steps }: Ripple): 
         ),
       ),
     },
+    {
+      label: say.boxes,
+      items: boxes.map(({ name, parts: inside }) =>
+        say.boxWith(
+          name,
+          inside.map(({ part, spare, ...values }) => {
+            const of = form.partName(part);
+            return becomes(spare ? say.spare(of) : of, values);
+          }),
+        ),
+      ),
+    },
+    { label: say.points, items: points.map(({ name, ...loads }) => becomes(name, loads)) },
+    { label: say.strike, items: strike.map(({ name, ...minutes }) => becomes(name, minutes)) },
   ];
   return lines.filter(({ items }) => items.length > 0);
 }

@@ -7,14 +7,13 @@ import { hasLead, impliedOrderId } from './yield-learning.ts';
 /**
  * What a node of the graph stands for: the value of a parameter, the number of sets, a limit; of a part how many there
  * are and what each of them is (its drawing); of a step or a gate how many units it has, what is worked on, how long it
- * takes and what it waits for.
+ * takes and what it waits for; what is in a box, what hangs on a point, how long a job of the strike takes.
  */
-const TIE_KINDS = ['parameter', 'sets', 'limit', 'count', 'drawing', 'units', 'work', 'time', 'link'] as const;
-export type TieKind = (typeof TIE_KINDS)[number];
+export type TieKind =
+  | ('parameter' | 'sets' | 'limit' | 'count' | 'drawing' | 'units' | 'work' | 'time' | 'link')
+  | ('box' | 'point' | 'strike');
 
-/**
- * A node: its kind and the name of the parameter, or the id of the part, the limit, the step, the gate or the order.
- */
+/** A node: its kind and the name of the parameter, or the id of the part, the limit, the step, the gate or whatever. */
 export interface Tied {
   readonly kind: TieKind;
   readonly id: string;
@@ -36,7 +35,8 @@ export type Ties = ReadonlyMap<string, ReadonlyMap<string, TieLabel>>;
  * The graph of a build. Named ties go from a parameter to whatever has it in a formula, and to the part whose drawing
  * depends on it. The rest follows: the count of a part sets the counts of the parts in it and the units of its steps
  * and its order; its drawing is that of the part it goes into as well, and is what its steps work on; the sets set the
- * units of what is done once a set. O(size of the build).
+ * units of what is done once a set. What is in a box depends on how many there are of a part, and on its drawing.
+ * O(size of the build).
  */
 export function tiesOf(build: Build): Ties {
   const ties = new Map<string, Map<string, TieLabel>>();
@@ -60,6 +60,7 @@ export function tiesOf(build: Build): Ties {
     if (perSet) tie(SETS, { kind: 'units', id }, 'follows');
     for (const { step, units } of sendsBack ?? []) named({ kind: 'link', id: step }, units);
   }
+  tiesOfShow(build, tie, named);
   return ties;
 }
 
@@ -129,6 +130,18 @@ function tiesOfStep(step: Step, tie: Tie, named: Named): void {
   for (const used of uses) tie({ kind: 'drawing', id: used }, { kind: 'work', id }, 'follows');
   named({ kind: 'time', id }, ...amountsOfTime(step));
   for (const link of after) if (typeof link === 'object') named({ kind: 'link', id }, link.ratio, link.lag);
+}
+
+function tiesOfShow({ boxes = [], points = [], strike = [] }: Build, tie: Tie, named: Named): void {
+  for (const { id, parts = [] } of boxes) {
+    for (const { part, count } of parts) {
+      named({ kind: 'box', id }, count);
+      tie({ kind: 'count', id: part }, { kind: 'box', id }, 'follows');
+      tie({ kind: 'drawing', id: part }, { kind: 'box', id }, 'follows');
+    }
+  }
+  for (const { id, load } of points) named({ kind: 'point', id }, load);
+  for (const { id, minutes } of strike) named({ kind: 'strike', id }, minutes);
 }
 
 function keyOf({ kind, id }: Tied): string {

@@ -21,13 +21,15 @@ import {
 import { type Tally, tallyLog, timedEntries } from '../log/index.ts';
 import { limitsBroken } from './limits-broken.ts';
 import { madeOf } from './made.ts';
+import { showReached } from './show-reached.ts';
 
 /**
  * What changes of a build reach, from the parameters, drawings and materials that they change: all parameters, parts,
- * steps, gates, orders and limits that depend on these in the graph of the build before or after (see `tiesOf`), with
- * the values and counts of both; and the units that are made or ordered so far of each part whose drawing is reached.
- * `before` and `after` are the build before and after the changes. Empty lists where nothing of the kind is changed.
- * Those are most edits, and cost a look at the parameters and parts alone; else O(size of the build and its log).
+ * steps, gates, orders, limits, boxes, points to hang from and jobs of the strike that depend on these in the graph of
+ * the build before or after (see `tiesOf`), with the values and counts of both; and the units that are made or ordered
+ * so far of each part whose drawing is reached. `before` and `after` are the build before and after the changes. Empty
+ * lists where nothing of the kind is changed. Those are most edits, and cost a look at the parameters and parts alone;
+ * else O(size of the build and its log).
  */
 export function rippleOf(before: Build, after: Build, changes: readonly Change[], log: readonly LogEntry[]): Ripple {
   const called = renamedIn(before, changes);
@@ -69,6 +71,13 @@ export function rippleOf(before: Build, after: Build, changes: readonly Change[]
       time: times.has(step),
       link: links.has(step),
     })),
+    ...showReached(called, after, {
+      boxes: idsOf('box'),
+      points: idsOf('point'),
+      strike: idsOf('strike'),
+      parameters: values,
+      parts: new Set([...counts, ...drawings]),
+    }),
     limits: limitsBroken(called, after, limits),
     made: parts.filter(({ id }) => drawings.has(id)).flatMap((part) => madeOf(part, after, tally)),
   };
@@ -80,6 +89,9 @@ const NO_RIPPLE: Ripple = {
   parameters: [],
   parts: [],
   steps: [],
+  boxes: [],
+  points: [],
+  strike: [],
   limits: [],
   made: [],
 };

@@ -62,6 +62,8 @@ const step = (id: string): fc.Arbitrary<Step> =>
       phases: [{ kind: 'hands' as const, perUnit }],
     }));
 
+const boxed = fc.record({ part: fc.constantFrom(...PARTS), count: amount, spare: fc.boolean() });
+
 /** A build whose every amount can be worked out. */
 export const anyTiedBuild: fc.Arbitrary<Build> = fc
   .record({
@@ -70,8 +72,11 @@ export const anyTiedBuild: fc.Arbitrary<Build> = fc
     steps: fc.tuple(...['k', 'l', 'm', 'n'].map(step)),
     sets: amount,
     of: amount,
+    boxes: fc.tuple(fc.array(boxed, { maxLength: 2 }), fc.array(boxed, { maxLength: 2 })),
+    load: amount,
+    minutes: amount,
   })
-  .map(({ parameters, parts, steps, sets, of }) => ({
+  .map(({ parameters, parts, steps, sets, of, boxes, load, minutes }) => ({
     id: 'tied',
     name: 'Tied',
     zone: 'UTC',
@@ -82,4 +87,7 @@ export const anyTiedBuild: fc.Arbitrary<Build> = fc
     limits: [{ id: 'limit', name: 'limit', of, most: 1000 }],
     parts,
     steps,
+    boxes: boxes.map((inside, i) => ({ id: `box-${i}`, name: `box ${i}`, parts: inside })),
+    points: [{ id: 'hook', name: 'hook', load, limit: 1000 }],
+    strike: [{ id: 'down', name: 'down', minutes }],
   }));

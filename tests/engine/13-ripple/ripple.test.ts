@@ -20,11 +20,14 @@ const setValue = (key: string, value: number): Change[] => [
 ];
 
 /** Everything that a ripple lists, as `count p`, `drawing p`, `units k` … */
-function listed({ sets, parameters, parts, steps, limits }: Ripple): string[] {
+function listed({ sets, parameters, parts, steps, boxes, points, strike, limits }: Ripple): string[] {
   return [
     ...(sets === null ? [] : ['sets ']),
     ...parameters.map(({ name }) => `parameter ${name}`),
     ...limits.map(({ limit }) => `limit ${limit}`),
+    ...boxes.map(({ box }) => `box ${box}`),
+    ...points.map(({ point }) => `point ${point}`),
+    ...strike.map(({ job }) => `strike ${job}`),
     ...parts.flatMap(({ part, count, drawing }) => [
       ...(count ? [`count ${part}`] : []),
       ...(drawing ? [`drawing ${part}`] : []),
@@ -71,6 +74,16 @@ function closureFrom(build: Build, source: string): string[] {
     }
     if (it.perSet) pairs.push(['sets ', `units ${it.id}`]);
   }
+  for (const it of build.boxes!) {
+    words(
+      `box ${it.id}`,
+      (it.parts ?? []).map(({ count }) => count),
+    );
+    for (const { part } of it.parts ?? [])
+      pairs.push([`count ${part}`, `box ${it.id}`], [`drawing ${part}`, `box ${it.id}`]);
+  }
+  for (const it of build.points!) words(`point ${it.id}`, it.load);
+  for (const it of build.strike!) words(`strike ${it.id}`, it.minutes);
   const nodes = [...new Set([source, ...pairs.flat()])];
   const reach = nodes.map((from) => nodes.map((to) => pairs.some(([x, y]) => x === from && y === to)));
   for (const k of nodes.keys())
@@ -126,6 +139,14 @@ describe('the ripple of a change', () => {
           if (totals[0]!.join() !== totals[1]!.join()) expect(found).toContain(`units ${step.id}`);
           if (old.handsMinutesPerUnit !== step.handsMinutesPerUnit) expect(found).toContain(`time ${step.id}`);
         }
+        const [old, show] = [was!.show!, is!.show!];
+        for (const box of show.boxes) {
+          const before = old.boxes.find(({ id }) => id === box.id)!;
+          if (JSON.stringify(before.parts) !== JSON.stringify(box.parts)) expect(found).toContain(`box ${box.id}`);
+        }
+        if (old.points[0]!.load !== show.points[0]!.load) expect(found).toContain('point hook');
+        const lengths = [old.strike, show.strike].map((jobs) => jobs.map((job) => job.finish - job.start));
+        if (lengths[0]!.join() !== lengths[1]!.join()) expect(found).toContain('strike down');
       }),
       { numRuns: 40, seed: 6 },
     );
@@ -155,8 +176,31 @@ describe('the ripple of a change', () => {
         { name: 'load', formula: '1000 / posts' },
       ],
       limits: [{ id: 'load', name: 'Load a post', of: 'load', most: 26, unit: 'kg' }],
-      parts: [{ id: 'post', name: 'Post', source: 'make', count: 'posts' }],
+      parts: [
+        { id: 'post', name: 'Post', source: 'make', count: 'posts' },
+        { id: 'lamp', name: 'Lamp', source: 'buy', count: 1 },
+      ],
       steps: [{ id: 'cut', name: 'Cut', part: 'post', phases: [{ kind: 'hands', perUnit: 2 }] }],
+      boxes: [
+        {
+          id: 'crate',
+          name: 'Crate',
+          parts: [
+            { part: 'post', count: 'posts / 2' },
+            { part: 'post', count: 2, spare: true },
+            { part: 'lamp', count: 1 },
+          ],
+        },
+        { id: 'case', name: 'Case', parts: [{ part: 'lamp', count: 1 }], tools: ['spanner'] },
+      ],
+      points: [
+        { id: 'beam', name: 'Beam', load: '3 * posts', limit: 150 },
+        { id: 'truss', name: 'Truss', load: 20, limit: 150 },
+      ],
+      strike: [
+        { id: 'down', name: 'Take it down', minutes: '2 * posts' },
+        { id: 'drive', name: 'Drive it home', minutes: '1 h' },
+      ],
     };
     expect(rippled(build, ...setValue('posts', 20))).toEqual({
       because: 'posts 40 → 20',
@@ -167,6 +211,18 @@ describe('the ripple of a change', () => {
       ],
       parts: [{ part: 'post', drawing: false, count: true, before: 40, after: 20 }],
       steps: [{ step: 'cut', units: true, work: false, time: false, link: false }],
+      boxes: [
+        {
+          box: 'crate',
+          name: 'Crate',
+          parts: [
+            { part: 'post', spare: false, before: 20, after: 10 },
+            { part: 'post', spare: true, before: 2, after: 2 },
+          ],
+        },
+      ],
+      points: [{ point: 'beam', name: 'Beam', before: 120, after: 60 }],
+      strike: [{ job: 'down', name: 'Take it down', before: 80, after: 40 }],
       limits: [
         {
           limit: 'load',
