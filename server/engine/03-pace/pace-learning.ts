@@ -10,7 +10,7 @@ export interface Learning {
   readonly given: number;
   /** Counts that moved the rate; 0 while it is as given. */
   readonly counts: number;
-  /** Standard deviation of log2 of a rate that counts moved; 0 while it is as given. */
+  /** Standard deviation of log2 of the rate; 0 where nothing is learnt. */
   readonly error: number;
 }
 
@@ -32,7 +32,7 @@ const STEEPEST = 0.6;
  * learning does.
  */
 export function learningOf(counts: readonly TimedCount[], given: number): Learning {
-  const asGiven: Learning = { rate: given, given, counts: 0, error: 0 };
+  const asGiven: Learning = { rate: given, given, counts: 0, error: given < 1 ? GIVEN_SPREAD : 0 };
   if (counts.length < ENOUGH.counts) return asGiven;
   const points = counts.map(({ units, minutes, unitsBefore }) => ({
     unit: unitsBefore + (units + 1) / 2,
@@ -50,8 +50,9 @@ export function learningOf(counts: readonly TimedCount[], given: number): Learni
   const rate = Math.min(1, Math.max(STEEPEST, 2 ** exponent));
   const change = changeIn(counts, given);
   if (change !== null && scatterOf(counts, given, change) < scatterOf(counts, 2 ** slope, null)) return asGiven;
-  if (Math.abs(rate - given) < 0.005) return asGiven;
-  return { rate, given, counts: counts.length, error: 1 / Math.sqrt(weights[0] + weights[1]) };
+  const unsure = 1 / Math.sqrt(weights[0] + weights[1]);
+  if (Math.abs(rate - given) < 0.005) return { ...asGiven, error: unsure };
+  return { rate, given, counts: counts.length, error: unsure };
 }
 
 /** Squares of what is left of the logarithms once the rate, and the two sides of a change, are taken off. */
