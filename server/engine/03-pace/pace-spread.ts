@@ -13,10 +13,10 @@ export interface WorkedUnits {
   /** How far they are believed, 1 unless given. */
   readonly weight?: number;
   /**
-   * Whether something else than work was timed: they say nothing of how units scatter, and weigh no more than a Poisson
-   * count, however steady the hands are.
+   * Whether they cannot have been made in this time: they say nothing of how units scatter, and weigh no more than a
+   * Poisson count, however steady the hands are.
    */
-  readonly isOdd?: boolean;
+  readonly isTooQuick?: boolean;
 }
 
 /**
@@ -134,7 +134,7 @@ export function learnPaceAndSpread(prior: PaceAndSpread, counts: readonly Worked
  * count, which says nothing of how units scatter.
  */
 function matchedWeights({ shape }: Pace, counts: readonly WorkedUnits[]): number[] {
-  const telling = counts.filter(({ isOdd }) => isOdd !== true);
+  const telling = counts.filter(({ isTooQuick }) => isTooQuick !== true);
   if (telling.length < 2) return UNIT_SPREADS.map(() => 1);
   const units = telling.reduce((sum, { units: n, weight = 1 }) => sum + weight * n, 0);
   return UNIT_SPREADS.map((spread) => (1 + (shape * spread ** 2) / units) ** (1 - 1 / telling.length));
@@ -155,21 +155,21 @@ export function meanSpread(belief: SpreadBelief): number {
 }
 
 /**
- * The pace where v² is known, and the logarithm of how likely that makes the counts that are not odd (their gamma
- * densities, the pace integrated out).
+ * The pace where v² is known, and the logarithm of how likely that makes the counts (their gamma densities, the
+ * pace integrated out).
  */
 function learnAtSpread(
   { shape, hours }: Pace,
   counts: readonly WorkedUnits[],
   variance: number,
 ): { readonly pace: Pace; readonly logEvidence: number } {
-  let [toldShape, toldHours, oddShape, oddHours, density] = [shape, hours, 0, 0, 0];
-  for (const { units, hours: taken, weight = 1, isOdd = false } of counts) {
-    const worth = weight / (isOdd ? Math.max(1, variance) : variance);
+  let [toldShape, toldHours, otherShape, otherHours, density] = [shape, hours, 0, 0, 0];
+  for (const { units, hours: taken, weight = 1, isTooQuick = false } of counts) {
+    const worth = weight / (isTooQuick ? Math.max(1, variance) : variance);
     const [k, t] = [worth * units, worth * taken];
-    if (isOdd) {
-      oddShape += k;
-      oddHours += t;
+    if (isTooQuick) {
+      otherShape += k;
+      otherHours += t;
       continue;
     }
     toldShape += k;
@@ -178,7 +178,7 @@ function learnAtSpread(
   }
   const logEvidence =
     density + shape * Math.log(hours) - lnGamma(shape) + lnGamma(toldShape) - toldShape * Math.log(toldHours);
-  return { pace: { shape: toldShape + oddShape, hours: toldHours + oddHours }, logEvidence };
+  return { pace: { shape: toldShape + otherShape, hours: toldHours + otherHours }, logEvidence };
 }
 
 /**

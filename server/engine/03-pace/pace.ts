@@ -257,7 +257,9 @@ function beliefOf(
   const worked = counts.map((count, i) => {
     const beside = odd.find(({ index }) => index === i);
     const [units, hours] = [count.units / size, asFirstUnits(count, rate) / 60];
-    return { units, hours, weight: beside?.weight ?? 1, isOdd: beside !== undefined, hands: count };
+    // What holds a unit up may do so again; nothing makes it in a third of its time.
+    const isTooQuick = beside !== undefined && beside.ratio < 1;
+    return { units, hours, weight: beside?.weight ?? 1, isTooQuick, hands: count };
   });
   if (change === null) return learnPaceAndSpread(prior, joinedOverNights(worked));
   const before = joinedOverNights(worked.slice(0, change.from));
@@ -281,12 +283,12 @@ function joinedOverNights(counts: readonly (WorkedUnits & { readonly hands: Time
   for (const { hands, ...count } of counts) {
     const before = waiting.get(hands.owner);
     waiting.delete(hands.owner);
-    if (before !== undefined && !count.isOdd) {
+    if (before !== undefined && count.weight === 1) {
       const { units, hours } = all[before]!;
       all[before] = { units: units + count.units, hours: hours + count.hours };
       continue;
     }
-    if (hands.leavesUnit && !count.isOdd) waiting.set(hands.owner, all.length);
+    if (hands.leavesUnit && count.weight === 1) waiting.set(hands.owner, all.length);
     all.push(count);
   }
   return all;

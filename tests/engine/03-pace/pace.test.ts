@@ -361,13 +361,18 @@ describe('a count far out', () => {
   });
 
   // Were it one of their counts, the hands would be thought fitful, and the estimate of 5 would count: 7.6 each.
-  test('makes no steady hands seem fitful', () => {
+  test('makes no steady hands seem fitful where it was made too quickly', () => {
     const tens: Told[] = ['14:40', '16:20', '18:00'].map((time): Told => [`09T${time}`, 'done', 10]);
     const entries = log(['09T13:00', 'began'], ...tens, ['09T18:20', 'done', 10]);
     const pace = paceOf(filing({ units: 12, minutes: 60 }), entries);
     expect(pace.minutesPerUnit).toBeGreaterThan(9);
     expect(pace.low).toBeLessThan(10);
     expect(pace.high).toBeGreaterThan(10);
+  });
+
+  test('leaves the range wider where it took too long: what held one up may do so again', () => {
+    const width = ({ low, high }: { low: number; high: number }) => Math.log(high / low);
+    expect(width(paceOf(filing(1.2), odd))).toBeGreaterThan(3 * width(paceOf(filing(1.2), fair)));
   });
 
   test('is none where the others scatter as much', () => {
