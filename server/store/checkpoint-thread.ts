@@ -17,7 +17,8 @@ export interface Brought {
 
 /** Commits that come while the log goes over leave little for the next time. */
 const TIMES = 3;
-const LONGEST_WAIT = 2000;
+/** Milliseconds to wait for whoever reads or writes: nobody can commit while the whole log waits for a reader. */
+const LONGEST_WAIT = 20;
 
 const db = new Database(workerData as string, { fileMustExist: true, timeout: LONGEST_WAIT });
 db.pragma('synchronous = NORMAL');
