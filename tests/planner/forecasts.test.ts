@@ -1,5 +1,12 @@
-import { describe, expect, it } from 'vitest';
-import type { Build, Forecast, ForecastRisk, LogEntry, TurnCause } from '../../server/model/index.ts';
+import { describe, expect, it, vi } from 'vitest';
+import {
+  type Build,
+  FORECAST_FORMAT,
+  type Forecast,
+  type ForecastRisk,
+  type LogEntry,
+  type TurnCause,
+} from '../../server/model/index.ts';
 import { SIGNAL } from '../../server/planner/background/tasks.ts';
 import { type Background, createForecastPool, type Hand, type PlanTask } from '../../server/planner/index.ts';
 import { createStore, type Depth } from '../../server/store/index.ts';
@@ -74,6 +81,13 @@ describe('a snapshot', () => {
     expect(read).toBe(0);
     expect(await updated.planner.snapshot('lantern')).toMatchObject({ stale: false });
     expect([updated.computed.count, read, pieces]).toEqual([1, 0, 1]);
+    // A page and what is worked out for it may ask for it at the same time.
+    await vi.waitFor(() => expect(db.prepare('select format from forecasts').pluck().all()).toEqual([FORECAST_FORMAT]));
+    const both = await bench({ store: { ...store, forecasts } });
+    [read, pieces] = [0, 0];
+    db.exec('update forecasts set format = format - 1');
+    await Promise.all([both.planner.snapshot('lantern', 0), both.planner.snapshot('lantern')]);
+    expect([both.computed.count, read, pieces]).toEqual([1, 0, 1]);
   });
 
   it('keeps since when each threat has stood, over new forecasts and a restart, until it is gone', async () => {

@@ -62,6 +62,7 @@ export function createComputing(parts: ComputingParts): Computing {
   /** Nothing older takes the place of what is shown. */
   const compute = async (id: string, depth: Depth, hand: Hand): Promise<void> => {
     const asked = ground.get(id);
+    if (asked) await shelf.fetch(id, asked);
     await (asked && shelf.written(asked));
     const state = ground.get(id);
     if (!state) return;

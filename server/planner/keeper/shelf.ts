@@ -21,7 +21,7 @@ export type Shelved = KeptForecast & { readonly key: number };
 export interface Shelf {
   /** The last forecast of the build, of whatever state; null where there is none, in memory or on disk. */
   at(id: string, state: GroundState): Shelved | null;
-  /** Takes the last forecast from the disk in turns with others' work, so that `at` has it at hand. */
+  /** Takes the last forecast from the disk, once for all who ask, in turns with others' work, for `at` to find. */
   fetch(id: string, state: GroundState): Promise<void>;
   /**
    * Puts a forecast of a state in the place of the one before; one that is settled (`deep`) goes on disk as well, in
@@ -72,6 +72,7 @@ export function createShelf(parts: ShelfParts): Shelf {
   const schedules = createKeptSchedules(store);
   const keeping = createKeeping(parts, schedules);
   const failures = createFailures();
+  const fetching = new Map<number, Promise<void>>();
 
   const at = (id: string, state: GroundState): Shelved | null => {
     const one = shelved.get(id);
@@ -86,19 +87,25 @@ export function createShelf(parts: ShelfParts): Shelf {
     return found;
   };
 
+  const fetch = async (id: string, state: GroundState): Promise<void> => {
+    if (shelved.get(id)?.key === state.key) return;
+    const head = store.forecasts.head(state.key);
+    if (head === null || (!head.current && schedules.knows(state.key))) return;
+    const pieces = store.forecasts.pieces(state.key);
+    if (pieces.length === 0) return;
+    const { current, ...rest } = head;
+    const one = { ...rest, forecast: await joinedInTurns(pieces), key: state.key };
+    schedules.know(state.key, one.forecast);
+    // What was made by another program is of use for its schedule alone.
+    if (current && shelved.get(id)?.key !== state.key) shelved.set(id, one);
+  };
+
   return {
     at,
-    fetch: async (id, state) => {
-      if (shelved.get(id)?.key === state.key) return;
-      const head = store.forecasts.head(state.key);
-      if (head === null || (!head.current && schedules.knows(state.key))) return;
-      const pieces = store.forecasts.pieces(state.key);
-      if (pieces.length === 0) return;
-      const { current, ...rest } = head;
-      const one = { ...rest, forecast: await joinedInTurns(pieces), key: state.key };
-      schedules.know(state.key, one.forecast);
-      // What was made by another program is of use for its schedule alone.
-      if (current && shelved.get(id)?.key !== state.key) shelved.set(id, one);
+    fetch: (id, state) => {
+      const coming = fetching.get(state.key) ?? fetch(id, state).finally(() => fetching.delete(state.key));
+      fetching.set(state.key, coming);
+      return coming;
     },
     put: (id, state, { forecast, at: computedAt, depth }) => {
       const { key } = state;
