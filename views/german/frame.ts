@@ -83,7 +83,8 @@ inGerman(frameTexts, {
     notKnown: 'keine Prognose',
     noDate: 'noch kein Termin: etwas fehlt, siehe Countdown',
     room: (room) => `Luft ${room}`,
-    siteLate: (when, length) => `aber vor Ort bis ${when}, ${length} nach der Veranstaltung`,
+    siteLate: (when, length, missing) =>
+      `aber vor Ort bis ${when}, ${length} nach der Veranstaltung${missing === null ? '' : `, denn dort fehlen ${missing} Arbeit`}`,
     short: (length) => `${length} zu spät`,
     says: (parts) => `${parts.join('; ')}.`,
     target: (name, when) => `${name} ${when}`,

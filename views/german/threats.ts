@@ -13,8 +13,8 @@ inGerman(threatTexts, {
   noHourLeft: 'Dafür sind nicht mehr genug Stunden übrig.',
   by: (when) => `Der letzte Moment dafür ist ${when}.`,
   byPassed: (when) => `Der letzte Moment dafür war ${when}.`,
-  noHours: (loadIn) =>
-    `Zwischen dem Aufbau, ${loadIn}, und der Veranstaltung sind zu wenige Stunden dafür: Gib dann jemandem mehr.`,
+  noHours: (loadIn, missing) =>
+    `Zwischen dem Aufbau, ${loadIn}, und der Veranstaltung sind zu wenige Stunden dafür${missing === null ? '' : `, der Arbeit vor Ort fehlen ${missing}`}: Gib dann jemandem mehr.`,
   late: (length) => `Wie geplant wird es ${length} danach fertig.`,
   lateOnSite: (length) => `Wie geplant wird es ${length} zu spät fertig.`,
   likely: (length) => `Es kostet wahrscheinlich ${length}.`,

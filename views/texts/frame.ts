@@ -85,7 +85,8 @@ export const frameTexts = worded({
     notKnown: 'no forecast',
     noDate: 'no date yet: something is missing, see the Countdown',
     room: (room: string) => `room ${room}`,
-    siteLate: (when: string, length: string) => `but on site until ${when}, ${length} after the event`,
+    siteLate: (when: string, length: string, missing: string | null) =>
+      `but on site until ${when}, ${length} after the event${missing === null ? '' : `, for want of ${missing} of hands there`}`,
     short: (length: string) => `short by ${length}`,
     says: (parts: readonly string[]) => `${parts.join('; ')}.`,
     target: (name: string, when: string) => `${name} ${when}`,

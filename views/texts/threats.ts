@@ -13,8 +13,8 @@ export const threatTexts = worded({
   noHourLeft: 'There are not enough hours left for it.',
   by: (when: string) => `Its last moment is ${when}.`,
   byPassed: (when: string) => `Its last moment was ${when}.`,
-  noHours: (loadIn: string) =>
-    `There are not enough hours for it between the load-in, ${loadIn}, and the event: give somebody more then.`,
+  noHours: (loadIn: string, missing: string | null) =>
+    `There are not enough hours for it between the load-in, ${loadIn}, and the event${missing === null ? '' : `, where the work on site lacks ${missing} of hands`}: give somebody more then.`,
   late: (length: string) => `As planned it finishes ${length} after that.`,
   lateOnSite: (length: string) => `As planned it finishes ${length} too late.`,
   likely: (length: string) => `It is likely to cost ${length}.`,

@@ -6,7 +6,7 @@ import { byId } from '../by-id.ts';
 import type { Html } from '../render.ts';
 import { texts } from '../texts/index.ts';
 import type { BuildPage } from '../types.ts';
-import { lengthText, whenText } from './wording.ts';
+import { lengthText, whenText, workText } from './wording.ts';
 
 /** Where a number comes from, beside it; a guess is marked so that it is seen. Measured needs no word. */
 export function OriginMark({ origin }: { origin: ParameterOrigin | null }): Html | null {
@@ -71,5 +71,6 @@ export function hasSiteWork({ forecast }: Pick<BuildPage, 'forecast'>): boolean 
 export function siteLateText({ forecast, clock }: Pick<BuildPage, 'forecast' | 'clock'>): string | null {
   const { readyBy, event } = forecast.room;
   if ((readyBy.clock ?? -1) < 0 || event.finish === null || event.clock! >= 0) return null;
-  return texts.rule.siteLate(whenText(clock, event.finish, forecast.now), lengthText(event.clock!, 'up'));
+  const missing = event.missingHands === undefined ? null : workText(event.missingHands);
+  return texts.rule.siteLate(whenText(clock, event.finish, forecast.now), lengthText(event.clock!, 'up'), missing);
 }

@@ -103,12 +103,14 @@ function slowStepText(forecast: Forecast, clock: WallClock, threat: Threat<'slow
   const { left, total, handsMinutesLeft, minutesPerUnit, by, noHoursAfter, waiting } = values;
   const when = (instant: number) => whenText(clock, instant, forecast.now);
   const each = minutesPerUnit === null || left === 1 ? null : paceLength(minutesPerUnit);
+  const { missingHands } = forecast.room.event;
+  const missing = missingHands === undefined ? null : workText(missingHands);
   const work = handsMinutesLeft > 0 ? say.work(workText(handsMinutesLeft), each, peopleAtOnce) : '';
   const said = [
     `${say.left(name, left, total)}${work}.`,
     paceText(values.pace),
     noHoursAfter !== null
-      ? say.noHours(when(noHoursAfter))
+      ? say.noHours(when(noHoursAfter), missing)
       : by > forecast.now
         ? say.by(when(by))
         : say.byPassed(when(by)),

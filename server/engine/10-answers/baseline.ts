@@ -8,7 +8,7 @@ import { latestSchedule, level } from '../07-levelling/index.ts';
 import { readWall } from '../calendar/index.ts';
 import { inOrder, timedEntries } from '../log/index.ts';
 import type { DeliveryPlan } from '../numbers/index.ts';
-import { type KeptBaseline, type Planned, type Remaining, workThrough } from '../stages/index.ts';
+import { type KeptBaseline, lateThere, type Planned, type Remaining, workThrough } from '../stages/index.ts';
 import type { Instant, Schedule } from '../types.ts';
 import { type Baseline, baselineFrom } from './burn.ts';
 import { passingLines } from './passing.ts';
@@ -84,17 +84,22 @@ export interface YardstickLines {
  * could ever have kept to it, and they are compared with the first plan. Null where nothing can be placed.
  */
 export function yardstickLinesOf(planned: Planned, baseline: Baseline | null): YardstickLines | null {
-  const { asked, plans, paces, runTimes, work, backwards, now, surroundings } = planned;
+  const { asked, plans, paces, runTimes, work, backwardsInTime, now, surroundings } = planned;
   const begin = beginOf(planned);
   if (begin === null)
-    return backwards === null
+    return backwardsInTime === null
       ? null
-      : linesOf(plans, work, backwards, Math.min(now, surroundings.start ?? now), baseline);
+      : linesOf(plans, work, backwardsInTime, Math.min(now, surroundings.start ?? now), baseline);
   const uncounted = { ...asked, log: asked.log.filter(isOfLostTime), now: begin };
   const known = { paces: asked.paces ?? measuredPaces(paces), runs: asked.runs ?? runFactors(runTimes) };
   const whole = workThrough({ ...uncounted, ...known }, 'work');
   if (whole.work.lots.length === 0 || whole.work.lots.length > MOST_SCHEDULED_LOTS) return null;
-  return linesOf(whole.plans, whole.work, latestSchedule(whole.work, { seed: 1, schedules: 1 }), begin, baseline);
+  const { inTime } = lateThere(
+    whole.work,
+    (other) => latestSchedule(other, { seed: 1, schedules: 1 }),
+    ({ starts }) => starts,
+  );
+  return linesOf(whole.plans, whole.work, inTime, begin, baseline);
 }
 
 function linesOf(

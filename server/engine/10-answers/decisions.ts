@@ -7,7 +7,7 @@ import { lotsOfStep } from '../04-lots/index.ts';
 import { isInstant } from '../calendar/index.ts';
 import { type Planned, type Remaining, workThrough } from '../stages/index.ts';
 import type { Instant } from '../types.ts';
-import { lastStartOf } from './last-moments.ts';
+import { lastStartOf, lateStartOf } from './last-moments.ts';
 
 /**
  * Open questions with the last moment to answer: before the earliest last moment of the steps and orders that wait for
@@ -49,7 +49,7 @@ function answerMoments(decision: Decision, planned: Planned): NonNullable<Foreca
     const own = (part: string | null) => parts.some((id) => part === id || wholes.get(part ?? '') === id);
     const concerned = other.plans.flatMap(({ id, part }) => (own(part) ? [id] : []));
     const waits = other.build.decisions?.find(({ id }) => id === decision.id)?.waits ?? [];
-    const by = momentOf([...waits, ...concerned], other, (lot) => other.dates.lateStart[lot]!);
+    const by = momentOf([...waits, ...concerned], other, (lot) => lateStartOf(other, lot));
     return { name, by: by !== null && by >= now ? by : null };
   });
 }

@@ -2,7 +2,7 @@
 import type { LevelledDates } from '../../model/index.ts';
 import { FINISH_FINISH, FINISH_START } from '../05-network/index.ts';
 import { isInstant, openMinutesBetween } from '../calendar/index.ts';
-import type { Planned } from '../stages/index.ts';
+import type { Dated, Planned } from '../stages/index.ts';
 import type { Instant, Minutes } from '../types.ts';
 
 /**
@@ -35,7 +35,7 @@ export function levelledOfLot(planned: Planned, i: number): LevelledDates | null
 }
 
 /** Work on site that the schedule backwards has begin before one may get in: there are too few hours for it there. */
-function isBeforeLoadIn({ work, plans, surroundings }: Planned, i: number, start: Instant): boolean {
+function isBeforeLoadIn({ work, plans, surroundings }: Dated, i: number, start: Instant): boolean {
   const { loadIn } = surroundings;
   return loadIn !== null && start < loadIn && plans[work.lots[i]!.step]!.onSite;
 }
@@ -59,9 +59,15 @@ function onceThere(
 
 /** The last moment at which a lot can begin: by its chain, and under hands and machines; on site after the load-in. */
 export function lastStartOf(planned: Planned, i: number): number {
-  const byChain = planned.dates.lateStart[i]!;
+  const byChain = lateStartOf(planned, i);
   const last = Math.min(byChain, levelledOfLot(planned, i)?.lastStart ?? byChain);
   return isInstant(last) && isBeforeLoadIn(planned, i, last) ? planned.surroundings.loadIn! : last;
+}
+
+/** The last moment to begin with unlimited hands, on site never before the load-in; LONG_AGO where there is none. */
+export function lateStartOf(planned: Dated, i: number): Instant {
+  const late = planned.dates.lateStart[i]!;
+  return isInstant(late) && isBeforeLoadIn(planned, i, late) ? planned.surroundings.loadIn! : late;
 }
 
 /**
@@ -97,7 +103,7 @@ function takenAt(planned: Planned, lot: number): Instant {
   const arrives = schedule.finishes[lot]!;
   if (keepsDeadlines || its.some((taker) => beyond.has(taker.lot))) return byHands;
   // Too late even with unlimited hands: then it is what is late.
-  if (arrives > byChain) return lastWith(dates, its) ?? byChain;
+  if (arrives > byChain) return lastWith(planned, its) ?? byChain;
   const taken = Math.min(...its.map(({ lot: taker, lag }) => schedule.starts[taker]! - lag));
   const waitsForHands = taken > arrives && openMinutesBetween(surroundings.working, arrives, taken) > 0;
   // After the last moment with unlimited hands no help could make up for it.
@@ -105,8 +111,8 @@ function takenAt(planned: Planned, lot: number): Instant {
 }
 
 /** When what takes it must begin at the last with unlimited hands, whether or not the supplier delivers on that day. */
-function lastWith({ lateStart }: Planned['dates'], its: readonly Taker[]): Instant | null {
-  const lasts = its.map(({ lot, lag }) => lateStart[lot]! - lag).filter(isInstant);
+function lastWith(planned: Planned, its: readonly Taker[]): Instant | null {
+  const lasts = its.map(({ lot, lag }) => lateStartOf(planned, lot) - lag).filter(isInstant);
   return lasts.length === 0 ? null : Math.min(...lasts);
 }
 

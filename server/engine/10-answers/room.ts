@@ -1,8 +1,10 @@
 /** Room before the ready-by, the load-in and the event, and the lower bound. */
 import type { Forecast, LowerBound, Room } from '../../model/index.ts';
+import { handsOf, lotsOfStep } from '../04-lots/index.ts';
 import { isInstant, openMinutesBetween } from '../calendar/index.ts';
 import type { Planned } from '../stages/index.ts';
 import { madeAt } from '../stages/index.ts';
+import type { Lot } from '../types.ts';
 
 /**
  * Room to the ready-by, the load-in and the event apart: what is between the finish and each, negative when late; null
@@ -29,8 +31,33 @@ export function roomAnswer(planned: Planned, isWhole: boolean): Forecast['room']
   return {
     readyBy: room(surroundings.readyBy, readyAt, unlimitedReady),
     loadIn: surroundings.loadIn === null ? null : room(surroundings.loadIn, readyAt, unlimitedReady),
-    event: room(surroundings.event, finishAt, unlimitedFinish),
+    event: { ...room(surroundings.event, finishAt, unlimitedFinish), ...handsMissing(planned) },
   };
+}
+
+/**
+ * What work on site needs of hands beyond what they have between the load-in and the event: of all of it and of each
+ * step by itself whatever is most, each against all who may do it. More may be missing where not everybody may do
+ * everything. O(lots + people).
+ */
+function handsMissing({ work, plans, surroundings, now }: Planned): Pick<Room, 'missingHands'> {
+  const { loadIn, event, people } = surroundings;
+  if (loadIn === null) return {};
+  const from = Math.max(now, loadIn);
+  const missingOf = (lots: readonly Lot[]): number => {
+    const able = new Set(lots.flatMap(({ phases }) => phases.flatMap((it) => ('eligible' in it ? it.eligible : []))));
+    const there = [...people.values()].reduce(
+      (sum, { resource, open }) =>
+        sum + (able.has(resource) ? openMinutesBetween(open, from, Math.max(from, event)) : 0),
+      0,
+    );
+    return handsOf(lots) - there;
+  };
+  const bySite = plans.map((plan, step) =>
+    plan.onSite ? lotsOfStep(work, step).flatMap((lot) => (work.lots[lot]!.spare ? [] : [work.lots[lot]!])) : [],
+  );
+  const missing = Math.max(missingOf(bySite.flat()), ...bySite.map(missingOf));
+  return missing > 0 ? { missingHands: Math.ceil(missing) } : {};
 }
 
 /** An instant, or null where the calendars run out before. */

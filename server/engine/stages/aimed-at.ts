@@ -3,7 +3,7 @@ import { compile, levelBackwards } from '../07-levelling/index.ts';
 import type { Instant } from '../types.ts';
 import { datesOfLots } from './dates.ts';
 import type { Planned } from './planned.ts';
-import { deadlinesKept } from './schedules.ts';
+import { deadlinesKept, latestOf } from './schedules.ts';
 
 /**
  * The same schedule with the ready-by and the event at these instants, so that last moments are those before they cost
@@ -20,6 +20,8 @@ export function aimedAt(planned: Planned, readyBy: Instant, event: Instant): Pla
   const dates = datesOfLots(work, network, surroundings);
   if (schedule === null || proof === null) return { ...planned, work, surroundings, dates };
   const options = asked.levelling ?? { seed: 1 };
-  const backwards = levelBackwards(work, options, compile(work), { schedule, bound: proof.bound }).schedule;
-  return { ...planned, work, surroundings, dates, backwards, ...deadlinesKept(lots, schedule) };
+  const latest = latestOf(work, (other) =>
+    levelBackwards(other, options, compile(other), { schedule, bound: proof.bound }),
+  );
+  return { ...planned, work, surroundings, dates, ...latest, ...deadlinesKept(lots, schedule) };
 }

@@ -5,13 +5,20 @@ import type { Network } from '../05-network/index.ts';
 import { criticalPath, totalSlackTo } from '../06-critical-path/index.ts';
 import type { Surroundings } from '../calendar/index.ts';
 import type { LotDates } from './planned.ts';
+import { isOfSite, lateThere } from './site-time.ts';
 
 /**
  * The passes with hands and machines unlimited: late dates to each lot's own deadline, and slack to the event beside
- * it.
+ * it. What comes before work on site need not be done before the load-in, though there be too few hours after it.
  */
 export function datesOfLots(work: BuildWork, network: Network, surroundings: Surroundings): LotDates {
-  const path = criticalPath(work, network, 'deadline');
+  const { asAsked: path, inTime } = lateThere(
+    work,
+    (other) => criticalPath(other, network, 'deadline'),
+    ({ lateStart }) => lateStart,
+  );
+  const isSite = work.lots.map((lot) => isOfSite(lot, work));
+  const chosen = (own: Int32Array, other: Int32Array) => other.map((date, l) => (isSite[l] ? own[l]! : date));
   const toEvent = totalSlackTo(work, network, path, surroundings.event);
   // Where the work on site merely waits for the load-in, the chain that can be acted on is the workshop's.
   const first = path.pathToFinish[0];
@@ -20,10 +27,10 @@ export function datesOfLots(work: BuildWork, network: Network, surroundings: Sur
   return {
     earlyStart: path.earlyStart,
     earlyFinish: path.earlyFinish,
-    lateStart: path.lateStart,
-    lateFinish: path.lateFinish,
-    totalSlackClock: path.totalSlack.clock,
-    totalSlackWorking: path.totalSlack.working,
+    lateStart: chosen(path.lateStart, inTime.lateStart),
+    lateFinish: chosen(path.lateFinish, inTime.lateFinish),
+    totalSlackClock: chosen(path.totalSlack.clock, inTime.totalSlack.clock),
+    totalSlackWorking: chosen(path.totalSlack.working, inTime.totalSlack.working),
     freeSlackClock: path.freeSlack.clock,
     freeSlackWorking: path.freeSlack.working,
     slackToOwnEnd: path.slackToOwnEnd.clock,

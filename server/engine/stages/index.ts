@@ -12,5 +12,7 @@ export { madeAt } from './made.ts';
 export type { Dated, Ground, Planned, Remaining } from './planned.ts';
 /** What is wrong with a case, from all its stages. */
 export { problemsOf } from './problems.ts';
+/** Late dates where the hours on site are too few. */
+export { lateThere } from './site-time.ts';
 /** A case worked through, as deep as asked for. */
 export { workThrough } from './work-through.ts';

@@ -57,8 +57,13 @@ export interface Planned extends Dated {
   readonly schedule: Schedule | null;
   /** What no order of work can beat, and whether the schedule meets it; null when there is nothing to place. */
   readonly proof: Pick<Levelled, 'bound' | 'verdict' | 'forgone'> | null;
-  /** The latest schedule that keeps the deadlines. */
+  /**
+   * The latest schedule that keeps the deadlines. Where the hours on site are too few, work there begins before the
+   * load-in in it; all that comes before that work ends in time for the load-in, and need not be earlier.
+   */
   readonly backwards: Schedule | null;
+  /** The latest that never begins on site before the load-in: it ends after the event where hours are missing there. */
+  readonly backwardsInTime: Schedule | null;
   readonly beyond: ReadonlySet<number>;
   /** Whether every lot of the schedule that is needed is finished by its deadline. */
   readonly keepsDeadlines: boolean;

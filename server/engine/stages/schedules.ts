@@ -9,8 +9,9 @@ import {
   remembered,
   withChoices,
 } from '../07-levelling/index.ts';
-import type { Lot, Schedule } from '../types.ts';
+import type { Lot, Schedule, Work } from '../types.ts';
 import type { Dated, Planned } from './planned.ts';
+import { lateThere, mixed } from './site-time.ts';
 
 /**
  * A schedule forwards from now and one backwards from the deadlines, by the case's seed and budget, near to what stood
@@ -20,7 +21,7 @@ import type { Dated, Planned } from './planned.ts';
 export function withSchedules(dated: Dated): Planned {
   const { asked, work, previous } = dated;
   if (work.lots.length === 0) {
-    return { ...dated, schedule: null, proof: null, backwards: null, beyond: new Set(), ...NO_DEADLINES };
+    return { ...dated, schedule: null, proof: null, ...NOTHING_LATE, beyond: new Set(), ...NO_DEADLINES };
   }
   if (work.lots.length > MOST_SCHEDULED_LOTS) return withBound(dated);
   const options = { ...(asked.levelling ?? { seed: 1 }), ...(previous === undefined ? {} : { previous }) };
@@ -35,12 +36,28 @@ export function withSchedules(dated: Dated): Planned {
     work: { ...keeping, lots },
     schedule,
     proof: forwards,
-    backwards: levelBackwards(keeping, options, compiled, forwards).schedule,
+    ...latestOf(keeping, (other) =>
+      levelBackwards(other, options, other === keeping ? compiled : compile(other), forwards),
+    ),
     beyond: new Set(forwards.beyond),
     ...deadlinesKept(work.lots, schedule),
   };
 }
 
+/** The schedules worked backwards from the deadlines, by what levels one. */
+export function latestOf(
+  work: Work,
+  levelled: (work: Work) => { readonly schedule: Schedule },
+): Pick<Planned, 'backwards' | 'backwardsInTime'> {
+  const late = lateThere(
+    work,
+    (other) => levelled(other).schedule,
+    ({ starts }) => starts,
+  );
+  return { backwards: mixed(work, late), backwardsInTime: late.inTime };
+}
+
+const NOTHING_LATE = { backwards: null, backwardsInTime: null };
 const NO_DEADLINES = { keepsDeadlines: false, sparesKeepDeadlines: false };
 
 /** Whether a schedule finishes what is needed by its deadlines, and the spares by theirs. O(lots). */
@@ -58,7 +75,7 @@ function withBound(dated: Dated): Planned {
     ...dated,
     schedule: null,
     proof: { bound, verdict, forgone: null },
-    backwards: null,
+    ...NOTHING_LATE,
     beyond: new Set(),
     ...NO_DEADLINES,
   };

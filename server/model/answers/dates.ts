@@ -91,6 +91,11 @@ export interface Room {
   /** The same with hands and machines unlimited: what no order of work can beat. */
   readonly unlimitedFinish: number | null;
   readonly unlimitedClock: number | null;
+  /**
+   * Minutes of hands that the work on site needs, at the least, beyond those that there are between the load-in and the
+   * event: in the room to the event alone. Left out where none are missing.
+   */
+  readonly missingHands?: number;
 }
 
 /** Needed against offered before the ready-by, for a group of hands that can stand in for each other, or a machine. */

@@ -73,7 +73,7 @@ describe('work on site', () => {
     const [worst] = onSite('2026-12-12T19:00');
     expect(worst).toMatchObject({ code: 'slow-step', step: 'hang' });
     expect(worst!.message).toContain(
-      'There are not enough hours for it between the load-in, Sat 12 Dec 09:00, and the event: give somebody more then.',
+      'There are not enough hours for it between the load-in, Sat 12 Dec 09:00, and the event, where the work on site lacks 2 h of hands: give somebody more then.',
     );
     expect(worst!.message).not.toContain('last moment');
   });

@@ -168,4 +168,54 @@ describe('the last moment of work on site', () => {
       room: wall('2026-12-13T19:00') - wall('2026-12-14T18:00'),
     });
   });
+
+  it('asks nothing earlier of the workshop than the ready-by does, however much is to be done on site', () => {
+    const before = (build: Build) => {
+      const { steps } = planBuild({ ...build, readyBy: '2026-12-12T22:00' }, [], NOW);
+      return steps.find(({ id }) => id === 'oil')!;
+    };
+    const [enough, tooFew, crew] = [hang(20), hang(240), hang(90, 2)].map(before);
+    for (const { levelled, dates } of [tooFew!, crew!]) {
+      expect(levelled!.lastStart).toBe(enough!.levelled!.lastStart);
+      expect(levelled!.lastFinish).toBe(enough!.levelled!.lastFinish);
+      expect(dates!.lateFinish).toBe(enough!.dates!.lateFinish);
+    }
+  });
+
+  it('has hands missing: what it needs beyond the hours of those who may do it, and none where they are enough', () => {
+    const missing = (build: Build) => planBuild(build, [], NOW).room.event.missingHands;
+    // Ria and Sam are there from 17 to 19: four hours of hands for four at 1 h, at 4 h, and by two people at 90 min.
+    expect([hang(60), hang(240), hang(90, 2)].map(missing)).toEqual([undefined, 12 * 60, 8 * 60]);
+    const alone = hang(60);
+    alone.steps[1]!.phases = [{ kind: 'hands', minutes: 60, who: ['ria'] }];
+    expect(missing(alone)).toBe(2 * 60);
+  });
+
+  it('asks nothing earlier of what comes before it in any build than it would with days on site', () => {
+    const levelling = { seed: 1, schedules: 4 };
+    let short = 0;
+    for (let seed = 1; seed <= 20; seed++) {
+      const { build, log } = livelyBuild(seed);
+      const hours = { ...build.people![0]!, hours: 'daily 10:00-14:00' };
+      const people = build.people!.map(({ id, name }) => ({ ...hours, id, name }));
+      const steps = build.steps.map((step) =>
+        step.id === 'hang' ? { ...step, phases: [{ kind: 'hands' as const, minutes: 700, people: 2 }] } : step,
+      );
+      const tight = { ...build, people, steps, readyBy: '2027-01-08T20:00', event: '2027-01-10T12:00' };
+      const { lots, steps: planned, room, loadIn } = planBuild(tight, log, LIVELY_NOW, { levelling });
+      // By unlimited hands what feeds it may end when they would with an event that is days later.
+      const later = planBuild({ ...tight, event: '2027-01-30T12:00' }, log, LIVELY_NOW, { levelling });
+      const { work } = workThrough({ build: tight, log, now: LIVELY_NOW }, 'work');
+      const spares = new Set(work.lots.flatMap(({ id, spare }) => (spare === true ? [id] : [])));
+      const onSite = new Set(planned.filter((step) => step.onSite).map(({ id }) => id));
+      short += room.event.missingHands === undefined ? 0 : 1;
+      for (const [i, lot] of lots.entries()) {
+        const free = later.lots[i]!;
+        if (onSite.has(lot.step)) expect(lot.levelled?.lastStart ?? loadIn!).toBeGreaterThanOrEqual(loadIn!);
+        else if (!spares.has(lot.id))
+          expect([seed, lot.id, lot.dates.lateFinish]).toEqual([seed, lot.id, free.dates.lateFinish]);
+      }
+    }
+    expect(short).toBeGreaterThan(10);
+  });
 });
