@@ -76,6 +76,26 @@ describe('on the phone can be told', () => {
     expect(await total.textContent()).not.toContain(`of ${said} `);
   });
 
+  it('how many fail, beside the total that it changes, without the page being loaded again', async () => {
+    const { bench, url } = await serve();
+    const { page } = await phone(bench, url);
+    const failing = page.locator('[data-step=press] [data-show=failing]');
+    let tried = 12;
+    await page.route(/count\/now/, async (route) => {
+      const response = await route.fetch();
+      const body = await response.json();
+      body.steps.find(({ id }: { id: string }) => id === 'press').failing = `1 of ${tried} failed`;
+      await route.fulfill({ response, json: body });
+    });
+    expect(await failing.textContent()).toBe('');
+    for (const told of [13, 14]) {
+      tried = told;
+      await tapOne(page);
+      await arrived(page);
+      await expect.poll(() => failing.textContent(), { timeout: 20_000 }).toBe(`1 of ${told} failed`);
+    }
+  });
+
   it('nothing to a closed build: what is tapped stays on the phone, says why, and is sent once it is reopened', async () => {
     const { bench, url } = await serve();
     const { page } = await phone(bench, url);

@@ -296,8 +296,9 @@ function uncheckedOf({ part }: ForecastStep, { parts }: Forecast): Pick<CountSte
   return units === 0 ? {} : { unchecked: units };
 }
 
-function failingOf({ part }: ForecastStep, forecast: Forecast): Pick<CountStep, 'failing'> {
-  const failing = yieldText(forecast, part);
+/** Where some are left to be made, whose number it changes. */
+function failingOf({ kind, part, left }: ForecastStep, forecast: Forecast): Pick<CountStep, 'failing'> {
+  const failing = kind === 'step' && left > 0 ? yieldText(forecast, part) : null;
   return failing === null ? {} : { failing };
 }
 

@@ -141,6 +141,7 @@ export function drawTicket(step: CountStep, shown: Shown, offsetMs: number): voi
   put(ticket, 'ready', ready === null ? '' : words.ready(ready));
   put(ticket, 'waits', step.waitsFor === null || (step.readyNow ?? 0) > 0 ? '' : words.waitsFor(step.waitsFor));
   put(ticket, 'scrapped', scrapped > 0 ? words.kinds.scrapped!(scrapped) : '');
+  put(ticket, 'failing', step.failing ?? '');
   for (const set of step.sets) {
     const label = ticket.querySelector(`[data-set="${set.set ?? ''}"]`);
     if (label !== null) write(label, words.left(set.left));

@@ -49,7 +49,6 @@ function Figures({ step, of }: { step: CountStep; of: string }): Html {
       <span class="quiet" data-show="waits">
         {step.waitsFor === null ? '' : phone.waitsFor(step.waitsFor)}
       </span>
-      {step.failing === undefined || step.kind !== 'step' ? null : <span class="quiet">{step.failing}</span>}
     </p>
   );
 }
@@ -100,6 +99,9 @@ function StepButtons({ step }: { step: CountStep }): Html {
       ) : null}
       {step.waitMinutes === null ? null : <Begun step={step} minutes={step.waitMinutes} />}
       <Loads />
+      <p class="quiet" data-show="failing">
+        {step.failing ?? ''}
+      </p>
       <Scrap step={step} />
       <p class="clock">
         <span data-show="clock" />
@@ -281,6 +283,9 @@ function OrderButtons({ step }: { step: CountStep }): Html {
       </form>
       <Promised step={step} />
       <Loads />
+      <p class="quiet" data-show="failing">
+        {step.failing ?? ''}
+      </p>
       <Scrap step={step} />
     </>
   );
