@@ -136,9 +136,9 @@ function fromText({ build }: BuildPage, supplier: string | null): string {
 function Line({ supply, ...props }: OrdersProps & { supply: ForecastSupply }): Html {
   const { page } = props;
   const { forecast, clock } = page;
-  const { name, measure, units, toOrder, state, step, cost, part } = supply;
+  const { name, measure, units, state, step, cost, part } = supply;
   const isLate = (supply.orderBy ?? forecast.now) < forecast.now;
-  const orderBy = [orderByText(forecast, clock, supply), toOrder > 0 ? noDayText(forecast, clock, step) : null];
+  const orderBy = [orderByText(forecast, clock, supply), supply.toOrder > 0 ? noDayText(forecast, clock, step) : null];
   const more = [
     ...needWords(supply),
     ...(state === 'part-here' ? [say.notHere(figure(Math.max(0, units - supply.here)), figure(units))] : []),
@@ -148,7 +148,7 @@ function Line({ supply, ...props }: OrdersProps & { supply: ForecastSupply }): H
   return (
     <li id={`order-of-${supply.id}`}>
       <p>
-        <strong>{unitsText(toOrder > 0 ? toOrder : units, name, measure)}</strong>{' '}
+        <strong>{unitsText(unitsInState(supply), name, measure)}</strong>{' '}
         <span class="order-state">{say.states[state]}</span>
         <UncheckedWords page={page} part={part} />
       </p>
@@ -160,6 +160,15 @@ function Line({ supply, ...props }: OrdersProps & { supply: ForecastSupply }): H
       {step === null ? null : <Taps step={step} supply={supply} {...props} />}
     </li>
   );
+}
+
+/**
+ * Of how many its state speaks: of what is still to be ordered, else of what was ordered, which may be more than is
+ * needed.
+ */
+function unitsInState({ units, here, onTheWay, toOrder, state }: ForecastSupply): number {
+  if (toOrder > 0) return toOrder;
+  return state === 'part-here' ? units : Math.max(units, here + onTheWay);
 }
 
 function momentWords({ forecast, clock }: BuildPage, { arrives, neededBy }: ForecastSupply): string[] {

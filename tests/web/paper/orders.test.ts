@@ -120,6 +120,19 @@ describe('the Orders sheet', () => {
     expect((await orders()).said).not.toContain('partly here');
   });
 
+  it('says of how many its state is, though fewer are needed than were ordered', async () => {
+    const more = { step: 'order-oil', entry: 'order-of-one-more', kind: 'ordered', n: '1' };
+    expect((await tap(more)).statusCode).toBe(303);
+    await real.planner.settled();
+    const { html, said } = await orders();
+    expect(said).toMatch(/3 packs of 0\.5 L &lt;b>Oil&lt;\/b> “ölig” \u2068שמן\u2069 🪵 ordered 2 packs/);
+    expect((await tap(formOf(html, 'undo'))).statusCode).toBe(303);
+    await real.planner.settled();
+    expect((await orders()).said).toMatch(
+      /2 packs of 0\.5 L &lt;b>Oil&lt;\/b> “ölig” \u2068שמן\u2069 🪵 ordered 2 packs/,
+    );
+  });
+
   it.each([
     ['a step that is no order', { step: 'cut', kind: 'ordered', n: '1' }, /“cut” is not an order of this build/],
     ['another kind', { step: 'order-oil', kind: 'scrapped', n: '1' }, /“scrapped” cannot be logged here/],
