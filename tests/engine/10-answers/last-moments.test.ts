@@ -182,6 +182,23 @@ describe('the last moment of work on site', () => {
     }
   });
 
+  it('has nothing of it that should have passed, nor be begun on, before the load-in', () => {
+    const made: LogEntry[] = [1, 2, 3].map((n) => ({
+      ...{ id: `made-0000${n}`, seq: n, kind: 'done', step: 'oil', n: 4 + n - 2 },
+      at: `2026-12-0${n + 1}T21:00:00Z`,
+    }));
+    for (const [log, build] of [
+      [[], hang(240)],
+      [made, hang(240)],
+      [made, hang(90, 2)],
+    ] as const) {
+      const { balance } = planBuild(build, log, wall('2026-12-12T21:59'), { levelling: { seed: 1, schedules: 4 } });
+      const own = balance!.steps.find(({ step }) => step === 'hang')!;
+      expect(own.due).toBe(0);
+      expect(own.enoughUntil!).toBeGreaterThanOrEqual(wall(LOAD_IN));
+    }
+  });
+
   it('has hands missing: what it needs beyond the hours of those who may do it, and none where they are enough', () => {
     const missing = (build: Build) => planBuild(build, [], NOW).room.event.missingHands;
     // Ria and Sam are there from 17 to 19: four hours of hands for four at 1 h, at 4 h, and by two people at 90 min.
