@@ -50,6 +50,23 @@ describe('the last moment of a decision', () => {
     expect(asCut!.answers).toBeUndefined();
   });
 
+  it('of how something is done on site is never before the load-in, though the hours there be too few', () => {
+    const build = arch({ waits: ['hang'], answers: [{ name: 'Two posts', changes: readAnswerText('posts = 2')! }] });
+    const loadIn = '2026-12-20T08:00';
+    const people = [{ id: 'ria', name: 'Ria', hours: 'daily 09:00-17:00' }];
+    const phases = [{ kind: 'hands' as const, minutes: 'posts * 480' }];
+    const hang = { id: 'hang', name: 'hang', onSite: true, after: ['fit'], phases };
+    const onSite = {
+      ...build,
+      loadIn,
+      people,
+      parameters: [{ name: 'posts', value: 3 }],
+      steps: [...build.steps, hang],
+    };
+    const { decideBy, answers: ways } = decided(onSite);
+    expect([decideBy, ways![0]!.by]).toEqual([Date.parse(`${loadIn}Z`) / 60_000, Date.parse(`${loadIn}Z`) / 60_000]);
+  });
+
   it('is that of what is still to be ordered, once some of it is under way', () => {
     const build = arch({});
     const hook = { id: 'hook', name: 'hook', source: 'buy' as const, count: 8, supplier: 'welder' };
