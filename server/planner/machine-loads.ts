@@ -6,11 +6,10 @@ import { effectOf } from '../model/log/index.ts';
 /** A machine that has as many loads in it as it takes. */
 export interface FullMachine {
   readonly machine: string;
-  /** A step whose units are in it. */
+  /** A step whose units are in it, and how many; units of another may be in it too. */
   readonly step: string;
-  /** Units in it, of whatever step. */
   readonly units: number;
-  /** The entries by which they went in. */
+  /** The entries by which all that is in it went in. */
   readonly loads: ReadonlySet<string>;
 }
 
@@ -36,10 +35,11 @@ export function fullMachine(
     load,
   ).filter(({ entry }) => entry.id !== load.id && secondsOf(entry) <= at);
   if (others.length < (machine.count ?? 1)) return null;
+  const { step } = others[0]!.entry;
   return {
     machine: machine.name,
-    step: steps.find(({ id }) => id === others[0]!.entry.step)!.name,
-    units: others.reduce((sum, { left }) => sum + left, 0),
+    step: steps.find(({ id }) => id === step)!.name,
+    units: others.reduce((sum, { entry, left }) => sum + (entry.step === step ? left : 0), 0),
     loads: new Set(others.map(({ entry }) => entry.id)),
   };
 }

@@ -62,6 +62,13 @@ describe('a load that goes in while the one before is not counted out', () => {
     expect(open()).toEqual([other.id]);
   });
 
+  it('is asked about with the units of one step, though another’s are in the other machine', async () => {
+    const { say } = await counting(2);
+    say(tap('loaded', 'print', 12, 0));
+    say(tap('loaded', 'feet', 10, 5));
+    expect(say(tap('loaded', 'feet', 8, 90))).toEqual([ASKED]);
+  });
+
   it('is not asked about once the first is counted or scrapped, all of it, and no more open then', async () => {
     const { say, open } = await counting();
     say(tap('loaded', 'print', 12, 0));
