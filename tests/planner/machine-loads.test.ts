@@ -49,7 +49,7 @@ async function counting(printers = 1) {
 }
 
 const ASKED =
-  '12 of "print caps" are not counted out of the machine "printer" yet, and this entry loads 8: does it hold them all, are the first still to be counted, or is it a slip?';
+  'Nobody has counted 12 of "print caps" out of the machine "printer" yet, and this entry loads 8: does it hold all of them, is that count missing, or is it a slip?';
 
 describe('a load that goes in while the one before is not counted out', () => {
   it('is stored and asked about, whatever step it is of', async () => {
@@ -130,7 +130,7 @@ describe('a load that goes in while the one before is not counted out', () => {
         for (const [i, { kind, step: id, n }] of acts.entries()) {
           // Each by somebody else, so that every load is asked about by itself.
           const asked = say(tap(kind as 'loaded' | 'done', id, n, 5 * i), `P${i}`).some((text) =>
-            text.includes('not counted out'),
+            text.includes('Nobody has counted'),
           );
           if (kind === 'loaded') {
             expect(asked).toBe(inside.filter(({ left }) => left > 0).length >= printers);

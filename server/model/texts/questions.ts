@@ -8,7 +8,7 @@ export const questionTexts = {
     `${first ?? 'Somebody'} and ${second ?? 'somebody'} both logged ${n === null ? `"${kind}"` : `${n} ${kind}`}${step === null ? '' : ` at "${step}"`} within a minute: one lot or two?`,
   undoneBefore: (who: string | null) => `${who ?? 'Somebody'} had taken that entry back before; it counts once.`,
   fullMachine: (machine: string, step: string, units: number, n: number) =>
-    `${units} of "${step}" are not counted out of the machine "${machine}" yet, and this entry loads ${n}: does it hold them all, are the first still to be counted, or is it a slip?`,
+    `Nobody has counted ${units} of "${step}" out of the machine "${machine}" yet, and this entry loads ${n}: does it hold all of them, is that count missing, or is it a slip?`,
 } as const;
 
 interface LoggedTwice {

@@ -25,5 +25,5 @@ inGerman(problemWords.questions, {
     `${first ?? 'Jemand'} und ${second ?? 'jemand'} haben innerhalb einer Minute dasselbe eingetragen: ${n === null ? '' : `${n} `}${COUNTED[kind] ?? kind}${step === null ? '' : ` bei „${step}“`}. Ein Los oder zwei?`,
   undoneBefore: (who) => `${who ?? 'Jemand'} hatte diesen Eintrag schon zurückgenommen; das zählt nur einmal.`,
   fullMachine: (machine, step, units, n) =>
-    `${units} von „${step}“ sind noch nicht aus der Maschine „${machine}“ gezählt, und dieser Eintrag lädt ${n}: Fasst sie alle, sind die ersten noch zu zählen, oder ist es ein Versehen?`,
+    `Noch hat niemand ${units} von „${step}“ aus der Maschine „${machine}“ gezählt, und dieser Eintrag lädt ${n}: Fasst sie alle, fehlt diese Zählung, oder ist es ein Versehen?`,
 });
