@@ -162,10 +162,7 @@ function Line({ supply, ...props }: OrdersProps & { supply: ForecastSupply }): H
   );
 }
 
-/**
- * Of how many its state speaks: of what is still to be ordered, else of what was ordered, which may be more than is
- * needed.
- */
+/** How many its state is about: what is still to be ordered, else what was ordered, be it more than is needed. */
 function unitsInState({ units, here, onTheWay, toOrder, state }: ForecastSupply): number {
   if (toOrder > 0) return toOrder;
   return state === 'part-here' ? units : Math.max(units, here + onTheWay);
