@@ -26,7 +26,7 @@ import type { Problem } from './problem.ts';
  * Raise it whenever what a forecast holds, or how it is worked out, changes: what an older program has kept on disk is
  * then computed again instead of shown.
  */
-export const FORECAST_FORMAT = 59;
+export const FORECAST_FORMAT = 60;
 
 /**
  * A better order of work that is known but not worth what it upsets: working minutes it would gain, lots it would move.

@@ -51,7 +51,8 @@ const MOST_KNOWN = 1_000;
 
 /**
  * What is believed of a step's runs after these loads, the last one last: gammas of the inverse of the multiple.
- * `priors`: before them. At least one load.
+ * `priors`: before them. At least one load. `unsure`: by what share all of them may be off alike, as a coefficient of
+ * variation, however many there are.
  *
  * A load is counted when somebody comes: a share of them at their end, the others later by an exponential time. So the
  * time up to a count is normal, or a normal and an exponential one together, whose density is the exponentially
@@ -61,12 +62,16 @@ const MOST_KNOWN = 1_000;
  * the runs are, the share and the mean of the later time are summed over a grid (there, chapter 3). Each prior with
  * each mean of the later time becomes a gamma of the same mean and variance. O(loads).
  */
-export function learnRuns(priors: readonly LikelyPace[], loads: readonly CountedLoad[]): readonly LikelyPace[] {
+export function learnRuns(
+  priors: readonly LikelyPace[],
+  loads: readonly CountedLoad[],
+  unsure: number,
+): readonly LikelyPace[] {
   const last = loads.slice(-MOST_LOADS);
-  const asked = JSON.stringify([priors, last]);
+  const asked = JSON.stringify([priors, last, unsure]);
   const there = known.get(asked);
   if (there !== undefined) return there;
-  const found = gammasOf(priors, likelyPoints(priors, last));
+  const found = gammasOf(priors, likelyPoints(priors, last)).map((pace) => widened(pace, unsure));
   if (known.size >= MOST_KNOWN) known.clear();
   known.set(asked, found);
   return found;
@@ -186,6 +191,12 @@ function gammaOf(mean: number, square: number): Pace {
   const variance = Math.max(square - mean ** 2, 1e-9 * mean ** 2);
   const shape = Math.max(2, mean ** 2 / variance);
   return { shape, hours: shape / mean };
+}
+
+/** The gamma whose inverse has the same mean, with this much added to the coefficient of variation of its pace. */
+function widened({ weight, shape, hours }: LikelyPace, unsure: number): LikelyPace {
+  const wider = Math.max(2, 1 / (1 / shape + unsure ** 2));
+  return { weight, shape: wider, hours: (hours / (shape - 1)) * (wider - 1) };
 }
 
 function logOfSum(logs: readonly number[]): number {

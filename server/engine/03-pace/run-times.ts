@@ -66,10 +66,11 @@ function runTimeOf(plan: PlannedStep, readings: readonly RunReading[]): RunTime 
     { ...paceFromMinutes(60, ESTIMATE_SPREAD[origin]), weight: KINDS.guess },
     { ...paceFromMinutes(60, ANY_SPREAD), weight: KINDS.any },
   ];
-  const likely = learnRuns(priors, [
+  const loads = [
     ...bounds.map(({ minutes, thought }) => ({ ratio: minutes / thought, weight: 1, isBound: true })),
     ...seen.map(({ ratio, weight }) => ({ ratio, weight, isBound: false })),
-  ]);
+  ];
+  const likely = learnRuns(priors, loads, unsureOf(plan));
   const { low, high } = minutesAmong(likely);
   const factor = likely.reduce((sum, { weight, shape, hours }) => sum + (weight * hours) / (shape - 1), 0);
   const estimate = lotMinutesOf(plan);
@@ -110,6 +111,24 @@ function notesOf(weighed: readonly Weighed[]): PaceNote[] {
   if (oddest === undefined) return [];
   const { at, units, minutes, thought } = oddest.reading;
   return [{ code: 'load-stands-out', at, units, minutes, others: thought * oddest.middle, weight: oddest.weight }];
+}
+
+/** All loads may be off by this share at the most, however long it takes to load and to empty (no source). */
+const MOST_UNSURE = 0.1;
+
+/**
+ * Whether a load is logged before somebody puts it in or after, and counted before it is emptied, which is not what is
+ * read, or after, is a habit: so all loads may be off alike, by half of the minutes of loading and by those of
+ * emptying.
+ */
+function unsureOf(plan: PlannedStep): number {
+  const units = unitsOfLot(plan);
+  const own = plan.phases.indexOf(phasesByThemselves(plan)[0]!);
+  const minutes = plan.phases.reduce((sum, phase, i) => {
+    if (phase.kind !== 'hands') return sum;
+    return sum + (phase.fixedMinutes + units * phase.firstUnitMinutes) * (i < own ? 0.5 : 1);
+  }, 0);
+  return Math.min(MOST_UNSURE, minutes / Math.max(1, lotMinutesOf(plan)));
 }
 
 /** Minutes of the first whole lot. */

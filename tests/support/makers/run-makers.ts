@@ -21,12 +21,18 @@ interface Machine {
   readonly spread: number;
   /** Minutes from the end of a run until somebody comes, on average; 0: they wait for it. */
   readonly late: number;
+  /** Minutes to load it and to empty it, each; a load is logged when it is in, and counted before it is emptied. */
+  readonly hands?: number;
   /** The share of loads of which somebody waits for the end all the same. */
   readonly awaited?: number;
 }
 
 /** The share of so many makers whose machine's true minutes are inside the middle 80 %, and on either side of it. */
-export function runsHeld(makers: number, seed: number, { origin, loads, spread, late, awaited = 0 }: Machine): Held {
+export function runsHeld(
+  makers: number,
+  seed: number,
+  { origin, loads, spread, late, awaited = 0, hands = 0 }: Machine,
+): Held {
   const random = new Random(seed);
   const step: Step = {
     id: 'print',
@@ -34,7 +40,11 @@ export function runsHeld(makers: number, seed: number, { origin, loads, spread, 
     count: 4 * loads + 40,
     lotSize: 4,
     origin,
-    phases: [{ kind: 'run', machine: 'printer', minutes: THOUGHT }],
+    phases: [
+      { kind: 'hands', minutes: hands },
+      { kind: 'run', machine: 'printer', minutes: THOUGHT },
+      { kind: 'hands', minutes: hands },
+    ],
   };
   const build: Build = {
     id: 'hooks',
