@@ -9,7 +9,8 @@ const BAD_INPUT = 2;
 
 /**
  * `npm start` gives this thread little room for what is young, so that the collector, which copies what lives on, never
- * holds a request for long. The threads that plan take the room that they ask for.
+ * holds a request for long. The threads that plan take the room that they ask for. One thread of the engine is enough
+ * to compile and collect beside them: more would take the core from this one, since they are no less urgent.
  */
 setFlagsFromString('--max-semi-space-size=0');
 
