@@ -35,14 +35,20 @@ const BUILD: Build = lantern({
 });
 const SHEETS = ['', '/now', '/steps', '/dates', '/orders', '/design', '/hands', '/burn-down', '/balance', '/steps/cut'];
 
+/** The build planned, with twelve of a part counted. */
+async function withTwelveCut() {
+  const real = await realApp(openStore(), NOON);
+  const at = '2026-11-30T10:00:00Z';
+  const done = { id: 'tap-0001-xxxx', kind: 'done', step: 'cut', n: 12, at, who: 'maker' } as const;
+  const made = await real.planner.create(BUILD, [done], 'maker');
+  if (!made.ok) throw new Error(made.problems[0]!.message);
+  await real.planner.settled();
+  return real;
+}
+
 describe('units that nobody has looked at since a change', () => {
   it('are marked on every sheet that shows their part or its step', async () => {
-    const real = await realApp(openStore(), NOON);
-    const at = '2026-11-30T10:00:00Z';
-    const done = { id: 'tap-0001-xxxx', kind: 'done', step: 'cut', n: 12, at, who: 'maker' } as const;
-    const made = await real.planner.create(BUILD, [done], 'maker');
-    if (!made.ok) throw new Error(made.problems[0]!.message);
-    await real.planner.settled();
+    const real = await withTwelveCut();
     for (const sheet of SHEETS) {
       const { body, statusCode } = await real.app.inject({ url: `/b/lantern${sheet}` });
       expect([sheet, statusCode]).toEqual([sheet, 200]);
@@ -56,12 +62,7 @@ describe('units that nobody has looked at since a change', () => {
 });
 
 it('are not asked about where a part would go into itself, which is refused at once', async () => {
-  const real = await realApp(openStore(), NOON);
-  const at = '2026-11-30T10:00:00Z';
-  const done = { id: 'tap-0001-xxxx', kind: 'done', step: 'cut', n: 12, at, who: 'maker' } as const;
-  const made = await real.planner.create(BUILD, [done], 'maker');
-  if (!made.ok) throw new Error(made.problems[0]!.message);
-  await real.planner.settled();
+  const real = await withTwelveCut();
   const post = async (usedIn: Readonly<Record<string, string>>) => {
     const values = formValues('parts', BUILD.parts![0]!);
     const answer = await real.app.inject({
