@@ -12,6 +12,7 @@ export {
   computeWays,
   tryPlan,
 } from './background/compute.ts';
+export { hasOwnChance } from './background/fresh.ts';
 export { createForecastPool } from './background/pool.ts';
 export type { Background, Hand, LeversTask, PlanTask } from './background/tasks.ts';
 export {

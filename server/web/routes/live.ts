@@ -3,11 +3,14 @@
  * and the line of background work likewise.
  */
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { hasOwnChance, type Snapshot } from '../../planner/index.ts';
 import { seenText, snapshotOf, type Web } from '../web.ts';
 import { shownWork } from './at-work.ts';
 
 /** Changes that come together are announced once. */
 const GATHER_MILLISECONDS = 120;
+/** A forecast with its chance is announced sooner: nothing that belongs to it follows. */
+const WHOLE_MILLISECONDS = 5;
 /**
  * A tap or an edit is announced with its forecast; where that takes longer than this, without it: what is shown is old.
  */
@@ -51,7 +54,7 @@ export function registerLive(app: FastifyInstance, web: Web): void {
     const stop = web.planner.onChange((changed, what) => {
       if (changed !== id) return;
       if (what === 'work') work.within(WORK_MILLISECONDS);
-      else change.within(what === 'ground' ? OLD_MILLISECONDS : GATHER_MILLISECONDS);
+      else change.within(announcedWithin(what, web.planner.latest(id)));
     });
     const tick = setInterval(() => void tell('changed'), TICK_MILLISECONDS);
     tick.unref();
@@ -70,6 +73,13 @@ export function registerLive(app: FastifyInstance, web: Web): void {
     await tell(seen === undefined || seen === seenText(state) ? 'open' : 'changed');
     work.within(WORK_MILLISECONDS);
   });
+}
+
+/** Milliseconds after a change within which it is announced; `latest`: the forecast that is shown then. */
+export function announcedWithin(what: 'ground' | 'forecast', latest: Snapshot | null): number {
+  if (what === 'ground') return OLD_MILLISECONDS;
+  const isWhole = latest !== null && !latest.stale && hasOwnChance(latest.forecast);
+  return isWhole ? WHOLE_MILLISECONDS : GATHER_MILLISECONDS;
 }
 
 /**
