@@ -93,16 +93,19 @@ class Occupants {
     this.pass = forward.pass;
     this.count = 0;
     this.head.fill(-1);
-    const { phaseCrew, memberFirst, members, occupiedFrom, occupiedMachine } = forward;
+    const { phaseCrew, phaseFinishes, memberFirst, members, occupiedFrom, occupiedMachine } = forward;
+    const { buckets } = this;
     for (let p = 0; p < phaseCrew.length; p++) {
       const crew = phaseCrew[p]!;
-      if (crew >= 0) for (let m = memberFirst[crew]!; m < memberFirst[crew + 1]!; m++) this.put(members[m]!, p);
-      if (occupiedFrom[p]! >= 0) this.put(occupiedMachine[p]!, p);
+      if (crew < 0 && occupiedFrom[p]! < 0) continue;
+      const bucket = this.bucket(phaseFinishes[p]!);
+      const end = crew < 0 ? 0 : memberFirst[crew + 1]!;
+      for (let m = crew < 0 ? 0 : memberFirst[crew]!; m < end; m++) this.put(members[m]! * buckets + bucket, p);
+      if (occupiedFrom[p]! >= 0) this.put(occupiedMachine[p]! * buckets + bucket, p);
     }
   }
 
-  private put(resource: number, p: number): void {
-    const cell = resource * this.buckets + this.bucket(this.compiled.forward.phaseFinishes[p]!);
+  private put(cell: number, p: number): void {
     this.phase[this.count] = p;
     this.next[this.count] = this.head[cell]!;
     this.head[cell] = this.count++;

@@ -31,16 +31,22 @@ export function fanLotsOf({ plans }: Remaining, lots: readonly Lot[]): FanLots {
  * lot, and the instants are chosen when the ends are known.
  */
 export class Fans {
-  private readonly kept: { readonly finishes: Int32Array; readonly lots: FanLots }[] = [];
+  private readonly kept: Kept[] = [];
   private readonly planned: Planned;
+  /** By step and future, when the last unit is done. */
+  private readonly lastUnits: readonly Int32Array[];
 
   constructor(planned: Planned) {
     this.planned = planned;
+    this.lastUnits = planned.plans.map(() => new Int32Array(FUTURES));
   }
 
   /** Keeps a future; those after the first FUTURES are passed over. */
   add(finishes: Int32Array, lots: FanLots): void {
-    if (this.kept.length < FUTURES) this.kept.push({ finishes: finishes.slice(), lots });
+    const n = this.kept.length;
+    if (n >= FUTURES) return;
+    for (let s = 0; s < lots.length; s++) this.lastUnits[s]![n] = lastOf(finishes, lots[s]!.lots);
+    this.kept.push({ finishes: finishes.slice(), lots });
   }
 
   /**
@@ -49,41 +55,32 @@ export class Fans {
    * (lots + steps x instants)).
    */
   answer(until: Instant, finished: Quantiles): BurnFan[] {
-    const { plans, work } = this.planned;
-    const all = this.fan(null, handsPerUnit(plans, work), until, finished);
-    const steps = plans.map(({ id, kind }, step) =>
-      this.fan(
+    const { plans, work, now } = this.planned;
+    const all = this.fan(null, Float64Array.from(handsPerUnit(plans, work)), until, finished);
+    const steps = plans.map(({ id, kind }, step) => {
+      if (kind === 'gate') return null;
+      const lastUnitAt = quantilesOf(this.lastUnits[step]!.subarray(0, this.kept.length));
+      return this.fan(
         id,
-        plans.map((_, other) => Number(other === step && kind !== 'gate')),
-        this.planned.now,
-      ),
-    );
+        Float64Array.from(plans, (_, other) => Number(other === step)),
+        now,
+        lastUnitAt,
+      );
+    });
     return [all, ...steps].filter((fan) => fan !== null);
   }
 
-  /** `weights[step]`: what one of its units counts. Null when there is nothing left. */
-  private fan(step: string | null, weights: readonly number[], until: Instant, finished?: Quantiles): BurnFan | null {
-    const counted = [...weights.keys()].filter((s) => weights[s]! > 0);
-    const totals = this.kept.map(({ lots }) => counted.reduce((sum, s) => sum + lots[s]!.total * weights[s]!, 0));
-    const most = Math.max(0, ...totals);
+  /** `weights`: by step what one of its units counts. Null when there is nothing left. */
+  private fan(step: string | null, weights: Float64Array, until: Instant, lastUnitAt: Quantiles): BurnFan | null {
+    const counted = Int32Array.from(weights.keys()).filter((s) => weights[s]! > 0);
+    const totals = new Float64Array(this.kept.length);
+    for (const s of counted) addTotals(totals, this.kept, s, weights[s]!);
+    const most = totals.reduce((a, b) => Math.max(a, b), 0);
     if (most <= 0) return null;
-    const lastUnitAt =
-      finished ?? quantilesOf(Int32Array.from(this.kept, ({ finishes, lots }) => lastOf(finishes, lots, counted)));
     const from = this.planned.now;
     const every = Math.max(1, Math.ceil((Math.max(until, lastUnitAt.p95) - from) / (INSTANTS - 1)));
     const heights = new Heights(most);
-    const falls = new Float64Array(INSTANTS);
-    this.kept.forEach(({ finishes, lots }, n) => {
-      falls.fill(0);
-      for (const s of counted) {
-        const { lots: own, units } = lots[s]!;
-        for (let i = 0; i < own.length; i++) {
-          const bin = Math.max(0, Math.ceil((finishes[own[i]!]! - from) / every));
-          if (bin < INSTANTS) falls[bin] = falls[bin]! + units[i]! * weights[s]!;
-        }
-      }
-      heights.add(totals[n]!, falls);
-    });
+    for (let n = 0; n < this.kept.length; n++) heights.add(totals[n]!, this.kept[n]!, counted, weights, from, every);
     const instants = Array.from({ length: INSTANTS }, (_, i) => from + i * every);
     const counts = heights.counted();
     const at = (p: number) => heights.quantiles(counts, p * this.kept.length);
@@ -91,9 +88,19 @@ export class Fans {
   }
 }
 
-function lastOf(finishes: Int32Array, lots: FanLots, counted: readonly number[]): Instant {
+/** A future: when its lots finish, and which they are. */
+interface Kept {
+  readonly finishes: Int32Array;
+  readonly lots: FanLots;
+}
+
+function addTotals(totals: Float64Array, kept: readonly Kept[], step: number, weight: number): void {
+  for (let n = 0; n < kept.length; n++) totals[n] = totals[n]! + kept[n]!.lots[step]!.total * weight;
+}
+
+function lastOf(finishes: Int32Array, lots: Int32Array): Instant {
   let last = -2147483648;
-  for (const s of counted) for (const lot of lots[s]!.lots) last = Math.max(last, finishes[lot]!);
+  for (let i = 0; i < lots.length; i++) last = Math.max(last, finishes[lots[i]!]!);
   return last;
 }
 
@@ -105,6 +112,8 @@ class Heights {
   private readonly each: number;
   private readonly heights: number;
   private readonly changes: Int32Array;
+  /** By how much less is left at each instant, of one future at a time. */
+  private readonly falls = new Float64Array(INSTANTS);
 
   constructor(most: number) {
     this.each = Math.max(1, most / (HEIGHTS - 1));
@@ -112,15 +121,19 @@ class Heights {
     this.changes = new Int32Array(INSTANTS * this.heights);
   }
 
-  /** A future: what is left at first, and by how much it falls at each instant. */
-  add(total: number, falls: Float64Array): void {
-    const { changes, each, heights } = this;
+  /** A future with `total` left at first. Each unit of the steps `counted` counts its weight. */
+  add(total: number, future: Kept, counted: Int32Array, weights: Float64Array, from: Instant, every: number): void {
+    const { changes, each, heights, falls } = this;
+    for (let s = 0; s < counted.length; s++) addFalls(falls, future, counted[s]!, weights[counted[s]!]!, from, every);
     let left = total - falls[0]!;
     let height = Math.max(0, Math.round(left / each));
-    changes[height] = changes[height]! + 1;
+    changes[height]!++;
+    falls[0] = 0;
     for (let i = 1; i < INSTANTS; i++) {
-      if (falls[i] === 0) continue;
-      left -= falls[i]!;
+      const fall = falls[i]!;
+      if (fall === 0) continue;
+      falls[i] = 0;
+      left -= fall;
       changes[i * heights + height]!--;
       height = Math.max(0, Math.round(left / each));
       changes[i * heights + height]!++;
@@ -144,5 +157,21 @@ class Heights {
       while (seen < futures && height < heights - 1) seen += counts[i * heights + ++height]!;
       return Math.round(height * this.each);
     });
+  }
+}
+
+/** Adds by how much less is left at each instant, `every` minutes apart, once the lots of a step are done. */
+function addFalls(
+  falls: Float64Array,
+  { finishes, lots: all }: Kept,
+  step: number,
+  weight: number,
+  from: Instant,
+  every: number,
+): void {
+  const { lots, units } = all[step]!;
+  for (let i = 0; i < lots.length; i++) {
+    const bin = Math.max(0, Math.ceil((finishes[lots[i]!]! - from) / every));
+    if (bin < INSTANTS) falls[bin] = falls[bin]! + units[i]! * weight;
   }
 }
