@@ -32,6 +32,8 @@ export interface RandomWorkOptions {
    * for crews of up to five.
    */
   readonly wide?: boolean;
+  /** All three people keep the same hours. */
+  readonly alike?: boolean;
 }
 
 /** A build with three people, a two-fold printer, a router that must be attended, a pool, a station and a supplier. */
@@ -43,6 +45,7 @@ export function randomWork({
   handsOnly = false,
   wide = false,
   begun = false,
+  alike = false,
 }: RandomWorkOptions): Work {
   const random = new Random(seed);
   const now = START + 9 * 60;
@@ -68,6 +71,7 @@ export function randomWork({
     { id: 'rack', name: 'rack', kind: 'station', capacity: 2, open: daily(days, [[0, DAY]], 1) },
     { id: 'air', name: 'air', kind: 'pool', capacity: 3, open: daily(days, [[6 * 60, 23 * 60]], 1) },
   ];
+  if (alike) for (const person of [1, 2]) resources[person] = { ...resources[person]!, open: resources[0]!.open };
   const helpers = wide ? 9 : 0;
   for (let h = 0; h < helpers; h++) {
     const hours: [number, number][] = h < 6 ? [[9 * 60, 17 * 60]] : [[12 * 60, 21 * 60]];

@@ -25,25 +25,33 @@ const BUILDS: readonly Omit<RandomWorkOptions, 'seed' | 'lots'>[] = [
   {},
   { begun: true },
   { wide: true },
+  { simple: true, handsOnly: true, alike: true },
+  { alike: true },
+  { begun: true, alike: true },
 ];
 
 describe('the patterns of parts', () => {
   for (const direction of ['forward', 'mirrored'] as const) {
     it(`place each lot where the rule for all shapes does, whatever minutes are drawn, ${direction}`, () => {
       let patterned = 0;
+      let alike = 0;
       for (let seed = 1; seed <= 60; seed++) {
         const instance = compile(randomWork({ seed, lots: 5 + seed, ...BUILDS[seed % BUILDS.length] }))[direction];
+        instance.passesOver = direction === 'forward' && seed % 3 === 0;
         const order = dependencyOrderOf(instance);
         draw(instance, new Random(seed));
         generateSerial(instance, order);
         const quick = placed(instance);
         patterned += instance.partPattern.filter((pattern) => pattern !== OTHER).length;
+        const { phaseHours, crewRange } = instance;
+        alike += phaseHours.filter((hours, p) => hours >= 0 && crewRange[2 * p + 1]! - crewRange[2 * p]! > 1).length;
         instance.partPattern.fill(OTHER);
         instance.phaseSingly.fill(0);
         generateSerial(instance, order);
         expect(quick, `seed ${seed}`).toEqual(placed(instance));
       }
       expect(patterned).toBeGreaterThan(100);
+      expect(alike).toBeGreaterThan(100);
     });
   }
 });

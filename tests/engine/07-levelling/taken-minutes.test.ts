@@ -53,6 +53,10 @@ describe('taken minutes', () => {
           const minutes = 1 + random.below(longest);
           const gap = slow.gap(from, minutes);
           expect(people.gap(2, from, minutes, NEVER)).toBe(gap);
+          const first = Math.min(limit, slow.gap(from, 1));
+          expect(Math.min(limit, people.firstFree(2, from))).toBe(first);
+          const fits = first + minutes <= limit && slow.gap(first, minutes) === first;
+          expect(people.isFree(2, first, minutes)).toBe(fits);
           if (gap > from) expect(people.gap(2, from, minutes, gap - 1)).toBeGreaterThanOrEqual(gap);
           expect(people.blockedUntil(2, from, from + minutes)).toBe(slow.blockedUntil(from, from + minutes));
           const begin = random.below(3) === 0 ? from : gap;

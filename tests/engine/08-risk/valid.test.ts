@@ -116,11 +116,7 @@ describe('a future is a schedule that the hands and machines can do', () => {
 
 /** A calendar of a problem as it is in this future, without the days that are lost. */
 function hoursIn({ calendars }: CompiledForward['forward'], k: number): Calendar {
-  const intervals: [number, number][] = [];
-  for (let i = k === 0 ? 0 : calendars.last[k - 1]! + 1; i < calendars.last[k]!; i++) {
-    if (calendars.closes[i]! > calendars.opens[i]!) intervals.push([calendars.opens[i]!, calendars.closes[i]!]);
-  }
-  return calendarFrom(intervals);
+  return calendarFrom(calendars.intervals(k));
 }
 
 describe('common random numbers', () => {

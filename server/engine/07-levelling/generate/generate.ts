@@ -9,16 +9,16 @@
  * they finish before. So nobody is idle before an unloading because the next lot would last too long for it. A rest
  * that may begin before the next lot can is seen to at once: that lot need not be placed twice.
  */
+import { NEVER } from '../instance/calendars.ts';
 import { ALONE, FINISH_FINISH, FINISH_START, FREE, HANDS, HOLDING, OTHER, UNTIED, WHOLE } from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
 import { finishBound, linkBound, startBound } from './link-bounds.ts';
-import { awaitHold, dequeue, enqueue, keptHold, letNext, passOver, release } from './pass-over.ts';
+import { awaitAll, awaitHold, hasHadTurn, keptHold, letNext, makeReady, nextReady, releaseBy } from './pass-over.ts';
 import { place, take } from './place.ts';
 import { patternNow, placeAlone, placePlain, takeSingly } from './place-patterns.ts';
 import {
   finishLeft,
   freeHolds,
-  isAnyDue,
   leave,
   NO_TURN,
   placeUntilLeft,
@@ -41,8 +41,12 @@ export function generateSerial(instance: Instance, activityList: Int32Array): nu
   beginPass(instance);
   if (instance.passesOver) placePassingOver(instance, activityList);
   else placeInOrder(instance, activityList);
+  return latestOf(instance.finishes);
+}
+
+function latestOf(finishes: Int32Array): number {
   let latest = FREE;
-  for (let l = 0; l < instance.lots; l++) if (instance.finishes[l]! > latest) latest = instance.finishes[l]!;
+  for (let l = 0; l < finishes.length; l++) if (finishes[l]! > latest) latest = finishes[l]!;
   return latest;
 }
 
@@ -52,48 +56,51 @@ function placeInOrder(instance: Instance, activityList: Int32Array): void {
     const lot = activityList[k]!;
     if (isPlaced(instance, lot)) continue;
     if (instance.nextTurn <= k) seeToTurns(instance, k);
-    const start = startIfReady(instance, lot, false);
-    if (start >= MISSING) placeWithNeeds(instance, lot);
+    const start = startIfReady(instance, lot);
+    if (start === MISSING) placeWithNeeds(instance, lot);
     else placeAndTake(instance, lot, start);
   }
   while (instance.leftCount > 0) seeToLongest(instance);
 }
 
-/** Every lot at its turn, save that what waits for others or for a rest is passed over until these are placed. */
+/**
+ * Every lot at its turn, save that what waits for others, for a rest or for a machine is passed over until these are
+ * placed: of all that waits for nothing, what comes first in the list is placed next.
+ */
 function placePassingOver(instance: Instance, activityList: Int32Array): void {
-  instance.queued = 0;
-  instance.waiter.fill(-1);
-  for (let k = 0; k < activityList.length; k++) instance.turn[activityList[k]!] = k;
-  for (let k = 0; k < activityList.length; k++) {
-    if (isPlaced(instance, activityList[k]!)) continue;
-    placeOrPassOver(instance, activityList[k]!);
-    if (instance.queued > 0) placeQueued(instance);
-  }
-  while (instance.leftCount > 0) {
-    seeToLongest(instance);
-    placeQueued(instance);
+  awaitAll(instance, activityList);
+  if (instance.underWay.length > 0) releaseUnderWay(instance);
+  for (;;) {
+    const k = nextReady(instance);
+    if (k >= 0) placeOrPassOver(instance, activityList[k]!);
+    else if (instance.leftCount > 0) seeToLongest(instance);
+    else return;
   }
 }
 
-function placeQueued(instance: Instance): void {
-  for (let lot = dequeue(instance); lot >= 0; lot = dequeue(instance)) placeOrPassOver(instance, lot);
+/** What the pass began with is placed already. */
+function releaseUnderWay(instance: Instance): void {
+  const { lots, placedIn, pass } = instance;
+  for (let lot = 0; lot < lots; lot++) {
+    if (isPlaced(instance, lot)) releaseBy(instance, lot, placedIn[lot] === pass);
+  }
+  for (let lot = 0; lot < lots; lot++) {
+    if (isPlaced(instance, lot)) hasHadTurn(instance, lot);
+  }
 }
 
 /** Places a lot whose turn it is, or passes over it; where a rest was seen to first, it has its turn again. */
 function placeOrPassOver(instance: Instance, lot: number): void {
-  const start = startIfReady(instance, lot, true);
-  if (start >= MISSING) passOver(instance, lot, start - MISSING);
+  const start = instance.bound[lot]!;
+  const hold = instance.leftCount > 0 ? keptHold(instance, lot) : -1;
+  if (hold >= 0) awaitHold(instance, lot, hold);
   else {
-    const hold = instance.leftCount > 0 ? keptHold(instance, lot) : -1;
-    if (hold >= 0) awaitHold(instance, lot, hold);
-    else {
-      const isAny = instance.leftCount > 0 && instance.lotHands[lot] === 1 && seeToDue(instance, lot, start);
-      if (isAny || !placeOnce(instance, lot, start)) {
-        enqueue(instance, lot);
-        return;
-      }
-      if (instance.waiter[lot]! >= 0) release(instance, lot);
+    const isAny = instance.nextDue <= start && instance.lotHands[lot] === 1 && seeToDue(instance, lot, start);
+    if (isAny || !placeOnce(instance, lot, start)) {
+      makeReady(instance, lot);
+      return;
     }
+    releaseBy(instance, lot, instance.placedIn[lot] === instance.pass);
   }
   if (instance.heldFor[lot]! >= 0) letNext(instance, lot);
 }
@@ -148,6 +155,7 @@ function beginPass(instance: Instance): void {
   instance.pools.clear();
   instance.lastStep.fill(0);
   instance.leftCount = 0;
+  instance.nextDue = NEVER;
   instance.nextTurn = NO_TURN;
   instance.restFirst.fill(-1);
   instance.keeps.fill(0);
@@ -198,7 +206,7 @@ function standsStill(instance: Instance, lot: number): boolean {
 function placeAndTake(instance: Instance, lot: number, start: number): void {
   if (instance.leftCount > 0) {
     if (instance.holdFirst[lot]! < instance.holdFirst[lot + 1]!) freeHolds(instance, lot);
-    if (instance.lotHands[lot] === 1) seeToDue(instance, lot, start);
+    if (instance.nextDue <= start && instance.lotHands[lot] === 1) seeToDue(instance, lot, start);
   }
   while (!placeOnce(instance, lot, start));
 }
@@ -216,7 +224,7 @@ function placeOnce(instance: Instance, lot: number, start: number): boolean {
   if (pattern === WHOLE) {
     instance.finishes[lot] = placePlain(instance, lot, first, end, start);
     instance.starts[lot] = instance.phaseStarts[first]!;
-    if (isAnyDue(instance, instance.starts[lot]!) && seeToLeft(instance, lot)) return false;
+    if (instance.nextDue <= instance.starts[lot]! && seeToLeft(instance, lot)) return false;
     takeSingly(instance, lot, first);
     instance.placedIn[lot] = instance.pass;
     return true;
@@ -227,7 +235,7 @@ function placeOnce(instance: Instance, lot: number, start: number): boolean {
     instance.starts[lot] = instance.phaseStarts[first]!;
     instance.finishes[lot] = instance.phaseFinishes[first]!;
   } else if (!isLeft) place(instance, lot, start, finish);
-  if (isAnyDue(instance, instance.starts[lot]!) && instance.lotHands[lot] === 1 && seeToLeft(instance, lot))
+  if (instance.nextDue <= instance.starts[lot]! && instance.lotHands[lot] === 1 && seeToLeft(instance, lot))
     return false;
   if (isLeft) leave(instance, lot, pattern);
   else take(instance, lot);
@@ -252,7 +260,7 @@ function placeWithNeeds(instance: Instance, lot: number): void {
     }
     if (missing >= 0) stack[++depth] = missing;
     else {
-      placeAndTake(instance, top, startIfReady(instance, top, false));
+      placeAndTake(instance, top, startIfReady(instance, top));
       depth--;
     }
   }
@@ -267,26 +275,23 @@ function notePlaced({ placedIn, pass, restFirst }: Instance, lot: number): void 
   placedIn[lot] = restFirst[lot]! < 0 ? pass : -pass;
 }
 
-/** This and the number of a lot, where that must be placed before. */
-const MISSING = 2147483647 - (1 << 24);
+/** A lot that others must be placed before. */
+const MISSING = 2147483647;
 
 /**
- * `startBound`, or MISSING and the first predecessor that is not placed yet; one pass over the links. What is left of
- * those whose finish counts is placed first, or is missing too where it is passed over (`passesOver`).
+ * `startBound`, or MISSING where a predecessor is not placed yet; one pass over the links. What is left of those whose
+ * finish counts is placed first.
  */
-function startIfReady(instance: Instance, lot: number, passesOver: boolean): number {
+function startIfReady(instance: Instance, lot: number): number {
   const { linkFirst, linkFrom, linkTime, linkLag, times, placedIn, pass } = instance;
   let bound = instance.earliest[lot]!;
   const end = linkFirst[lot + 1]!;
   for (let i = linkFirst[lot]!; i < end; i++) {
     const from = linkFrom[i]!;
     if (placedIn[from] !== pass) {
-      if (placedIn[from] !== -pass) return MISSING + from;
+      if (placedIn[from] !== -pass) return MISSING;
       const type = instance.linkType[i]!;
-      if (type === FINISH_START || type === FINISH_FINISH) {
-        if (passesOver) return MISSING + from;
-        finishLeft(instance, from);
-      }
+      if (type === FINISH_START || type === FINISH_FINISH) finishLeft(instance, from);
     }
     const time = linkTime[i]!;
     const after = time >= 0 ? times[time]! + linkLag[i]! : linkBound(instance, i);

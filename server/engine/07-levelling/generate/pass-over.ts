@@ -3,6 +3,8 @@
  * takes up what is ready instead of waiting for what the sheet names next.
  */
 import type { Instance } from '../instance/instance.ts';
+import { OUT } from '../instance/link-columns.ts';
+import { linkBound } from './link-bounds.ts';
 
 /** A machine or place that `lot` needs and lots that are left alone keep all of; -1 for none. */
 export function keptHold({ holdFirst, holds, keeps, capacity }: Instance, lot: number): number {
@@ -34,7 +36,7 @@ export function releaseHold(instance: Instance, hold: number): void {
   if (lot < 0) return;
   holdWaiter[hold] = nextWaiter[lot]!;
   heldFor[lot] = hold;
-  enqueue(instance, lot);
+  makeReady(instance, lot);
 }
 
 /** `lot` has had the turn that a machine or place gave it: the next one has its own where that is still not kept. */
@@ -45,30 +47,71 @@ export function letNext(instance: Instance, lot: number): void {
   if (keeps[hold]! < capacity[hold]!) releaseHold(instance, hold);
 }
 
-/** Passes over `lot` until `other` is placed, or its rest is. */
-export function passOver({ waiter, nextWaiter }: Instance, lot: number, other: number): void {
-  nextWaiter[lot] = waiter[other]!;
-  waiter[other] = lot;
+/** Nothing is placed yet in the order of this list: what waits for no other lot may have its turn. */
+export function awaitAll(instance: Instance, activityList: Int32Array): void {
+  const { turn, missing, linkCount, bound, ready } = instance;
+  missing.set(linkCount);
+  bound.set(instance.earliest);
+  ready.fill(0);
+  instance.readyFrom = 0;
+  for (let k = 0; k < activityList.length; k++) {
+    const lot = activityList[k]!;
+    turn[lot] = k;
+    if (missing[lot] === 0) ready[k >> 5]! |= 1 << k;
+  }
 }
 
-/** All that was passed over for `lot` may have its turn. */
-export function release(instance: Instance, lot: number): void {
-  const { waiter, nextWaiter } = instance;
-  for (let next = waiter[lot]!; next >= 0; next = nextWaiter[next]!) enqueue(instance, next);
-  waiter[lot] = -1;
+/**
+ * What a lot lets others do is known: by its start alone where it is left alone, by its finish too where `isWhole`.
+ * What waited for nothing else may have its turn.
+ */
+export function releaseBy(instance: Instance, lot: number, isWhole: boolean): void {
+  const { outFirst } = instance;
+  release(instance, outFirst[2 * lot]!, outFirst[2 * lot + (isWhole ? 2 : 1)]!);
 }
 
-/** A lot whose turn it is, those first that come first in the activity list. */
-export function enqueue(instance: Instance, lot: number): void {
-  const { stack, turn } = instance;
-  let at = instance.queued++;
-  for (; at > 0 && turn[stack[at - 1]!]! < turn[lot]!; at--) stack[at] = stack[at - 1]!;
-  stack[at] = lot;
+/** The same by the finish of a lot whose start is known already. */
+export function releaseByFinish(instance: Instance, lot: number): void {
+  const { outFirst } = instance;
+  release(instance, outFirst[2 * lot + 1]!, outFirst[2 * lot + 2]!);
 }
 
-/** The next of them; -1 for none. */
-export function dequeue(instance: Instance): number {
-  return instance.queued === 0 ? -1 : instance.stack[--instance.queued]!;
+function release(instance: Instance, first: number, end: number): void {
+  const { out, times, bound, missing } = instance;
+  for (let j = first; j < end; j += OUT) {
+    const to = out[j + 1]!;
+    const time = out[j + 2]!;
+    const after = time >= 0 ? times[time]! + out[j + 3]! : linkBound(instance, out[j]!);
+    if (after > bound[to]!) bound[to] = after;
+    const left = missing[to]! - 1;
+    missing[to] = left;
+    if (left === 0) makeReady(instance, to);
+  }
+}
+
+/** A lot that waits for no other may have its turn. */
+export function makeReady(instance: Instance, lot: number): void {
+  const k = instance.turn[lot]!;
+  const word = k >> 5;
+  instance.ready[word]! |= 1 << k;
+  if (word < instance.readyFrom) instance.readyFrom = word;
+}
+
+/** A lot that is placed before its turn has none. */
+export function hasHadTurn({ turn, ready }: Instance, lot: number): void {
+  ready[turn[lot]! >> 5]! &= ~(1 << turn[lot]!);
+}
+
+/** The first place in the activity list whose lot may have its turn, which it has now; -1 for none. */
+export function nextReady(instance: Instance): number {
+  const { ready } = instance;
+  let word = instance.readyFrom;
+  while (word < ready.length && ready[word] === 0) word++;
+  instance.readyFrom = word;
+  if (word === ready.length) return -1;
+  const bits = ready[word]!;
+  ready[word] = bits & (bits - 1);
+  return (word << 5) + 31 - Math.clz32(bits & -bits);
 }
 
 /** The lot left alone whose rest may begin first, of those that keep this machine or place; of all where it is -1. */

@@ -6,7 +6,7 @@ import { NEVER } from '../instance/calendars.ts';
 import { FREE, OTHER, PLAIN } from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
 import { finishBound } from './link-bounds.ts';
-import { isAmong, longestKeeping, release, releaseHold } from './pass-over.ts';
+import { isAmong, longestKeeping, releaseByFinish, releaseHold } from './pass-over.ts';
 import { placePart, takeCrew, takePart } from './place.ts';
 import { patternNow, placeLoading, placePlain } from './place-patterns.ts';
 
@@ -85,15 +85,17 @@ function waits(instance: Instance, l: number, rest: number): void {
   let at = instance.leftCount++;
   for (; at > 0 && restFrom[left[at - 1]!]! > from; at--) left[at] = left[at - 1]!;
   left[at] = l;
+  instance.nextDue = restFrom[left[0]!]!;
   if (instance.hasRestTurns) instance.nextTurn = Math.min(instance.nextTurn, instance.restTurn[rest]!);
 }
 
 function waitsNoMore(instance: Instance, l: number): void {
-  const { left } = instance;
+  const { left, restFrom } = instance;
   let at = 0;
   while (left[at] !== l) at++;
   instance.leftCount--;
   for (; at < instance.leftCount; at++) left[at] = left[at + 1]!;
+  instance.nextDue = instance.leftCount > 0 ? restFrom[left[0]!]! : NEVER;
 }
 
 /** Places and takes all that is left of lot l. */
@@ -144,11 +146,6 @@ export function freeHolds(instance: Instance, l: number): void {
       takeRestOf(instance, kept);
     }
   }
-}
-
-/** Whether a rest may begin by `at`. */
-export function isAnyDue({ left, leftCount, restFrom }: Instance, at: number): boolean {
-  return leftCount > 0 && restFrom[left[0]!]! <= at;
 }
 
 /**
@@ -246,5 +243,5 @@ function takeRestOf(instance: Instance, l: number): void {
   if (station[l]! >= 0) giveBack(instance, station[l]!, starts[l]!, finish);
   instance.restFirst[l] = -1;
   instance.placedIn[l] = instance.pass;
-  if (instance.waiter[l]! >= 0) release(instance, l);
+  if (instance.passesOver) releaseByFinish(instance, l);
 }

@@ -12,15 +12,20 @@ export const NEVER = 1 << 30;
 
 const BUCKET_BITS = 8;
 
+/**
+ * An interval is four numbers, one after the other: when it opens and closes, and the open minutes of its calendar
+ * before it and through it. An interval is named by the place of its first number.
+ */
+const SPAN = 4;
+const OPENS = 0;
+const CLOSES = 1;
+const BEFORE = 2;
+const THROUGH = 3;
+
 export class Calendars {
-  readonly opens: Int32Array;
-  readonly closes: Int32Array;
-  /** Open minutes of the same calendar before opens[i]. */
-  readonly before: Int32Array;
-  /** The same before its close. */
-  private readonly through: Int32Array;
+  private readonly spans: Int32Array;
   /** The last interval of each calendar: the one beyond the real calendars. */
-  readonly last: Int32Array;
+  private readonly last: Int32Array;
   /** Where the real calendars end. */
   readonly horizon: number;
   private readonly from: number;
@@ -33,8 +38,8 @@ export class Calendars {
   private readonly workFirst: Int32Array;
   /** The calendars that days can be taken out of. */
   private readonly closable: readonly number[];
-  /** As they are without a day taken out; the same arrays where none can be. */
-  private readonly whole: Columns;
+  /** As they are without a day taken out; the same array where none can be. */
+  private readonly whole: Int32Array;
   private isWhole = true;
 
   /**
@@ -55,10 +60,7 @@ export class Calendars {
       (sum, { opens }, k) => sum + opens.length + 1 + (spares[k]?.reduce((a, b) => a + b, 0) ?? 0),
       0,
     );
-    this.opens = new Int32Array(size);
-    this.closes = new Int32Array(size);
-    this.before = new Int32Array(size);
-    this.through = new Int32Array(size);
+    this.spans = new Int32Array(SPAN * size);
     this.last = new Int32Array(calendars.length);
     this.from = from;
     this.horizon = horizon;
@@ -70,21 +72,26 @@ export class Calendars {
     });
     this.workFirst = new Int32Array(calendars.length + 1);
     for (let k = 0; k < calendars.length; k++) {
-      this.workFirst[k + 1] = this.workFirst[k]! + (this.before[this.last[k]!]! >> BUCKET_BITS) + 1;
+      this.workFirst[k + 1] = this.workFirst[k]! + (this.openMinutes(k) >> BUCKET_BITS) + 1;
     }
     this.workBucket = new Int32Array(this.workFirst[calendars.length]!);
     for (let k = 0; k < calendars.length; k++) this.fillWorkBuckets(k);
-    const { opens, closes, before, through } = this;
-    const isFixed = this.closable.length === 0;
-    this.whole = isFixed
-      ? { opens, closes, before, through }
-      : { opens: opens.slice(), closes: closes.slice(), before: before.slice(), through: through.slice() };
+    this.whole = this.closable.length === 0 ? this.spans : this.spans.slice();
+  }
+
+  /** Open minutes of calendar k until the real calendars end. */
+  openMinutes(k: number): number {
+    return this.spans[this.last[k]! + BEFORE]!;
+  }
+
+  private firstOf(k: number): number {
+    return k === 0 ? 0 : this.last[k - 1]! + SPAN;
   }
 
   private fillWorkBuckets(k: number): void {
-    let i = k === 0 ? 0 : this.last[k - 1]! + 1;
+    let i = this.firstOf(k);
     for (let b = this.workFirst[k]!; b < this.workFirst[k + 1]!; b++) {
-      while (this.through[i]! <= (b - this.workFirst[k]!) << BUCKET_BITS) i++;
+      while (this.spans[i + THROUGH]! <= (b - this.workFirst[k]!) << BUCKET_BITS) i += SPAN;
       this.workBucket[b] = i;
     }
   }
@@ -93,12 +100,10 @@ export class Calendars {
     let at = first;
     let open = 0;
     const push = (opens: number, closes: number) => {
-      this.opens[at] = opens;
-      this.closes[at] = closes;
-      this.before[at] = open;
-      open = Math.min(NEVER, open + closes - opens);
-      this.through[at] = open;
-      at++;
+      const through = Math.min(NEVER, open + closes - opens);
+      this.spans.set([opens, closes, open, through], at);
+      open = through;
+      at += SPAN;
     };
     for (let i = 0; i < calendar.opens.length; i++) {
       push(calendar.opens[i]!, Math.min(calendar.closes[i]!, this.horizon));
@@ -106,10 +111,10 @@ export class Calendars {
       for (let spare = spares?.[i] ?? 0; spare > 0; spare--) push(FREE, FREE);
     }
     push(this.horizon, NEVER);
-    this.last[k] = at - 1;
+    this.last[k] = at - SPAN;
     let i = first;
     for (let b = 0; b < this.buckets; b++) {
-      while (this.closes[i]! <= this.from + b * (1 << BUCKET_BITS)) i++;
+      while (this.spans[i + CLOSES]! <= this.from + b * (1 << BUCKET_BITS)) i += SPAN;
       this.bucket[k * this.buckets + b] = i;
     }
     return at;
@@ -120,68 +125,64 @@ export class Calendars {
    * can lose days, in place of those taken out before. O(intervals of these calendars).
    */
   takeOut(starts: Int32Array, ends: Int32Array, count: number): void {
-    const { opens, closes, before, through, whole, closable } = this;
-    if (!this.isWhole) {
-      opens.set(whole.opens);
-      closes.set(whole.closes);
-      before.set(whole.before);
-      through.set(whole.through);
-    }
+    const { spans, whole, closable } = this;
+    if (!this.isWhole) spans.set(whole);
     this.isWhole = count === 0;
     for (let c = 0; c < closable.length && count > 0; c++) this.takeOutOf(closable[c]!, starts, ends, count);
   }
 
   private takeOutOf(k: number, starts: Int32Array, ends: Int32Array, count: number): void {
-    const { opens, closes, before, through, whole } = this;
+    const { spans, whole } = this;
     const last = this.last[k]!;
     const touched = this.interval(k, starts[0]!);
     let day = 0;
     for (let i = touched; i < last && day < count; ) {
-      let end = i + 1;
-      while (end < last && whole.opens[end] === FREE) end++;
-      const close = whole.closes[i]!;
-      let at = whole.opens[i]!;
+      let end = i + SPAN;
+      while (end < last && whole[end + OPENS] === FREE) end += SPAN;
+      const close = whole[i + CLOSES]!;
+      let at = whole[i + OPENS]!;
       while (day < count && ends[day]! <= at) day++;
       if (day < count && starts[day]! < close) {
         let slot = i;
         for (let d = day; d < count && starts[d]! < close; d++) {
           if (starts[d]! > at) {
-            opens[slot] = at;
-            closes[slot++] = starts[d]!;
+            spans[slot + OPENS] = at;
+            spans[slot + CLOSES] = starts[d]!;
+            slot += SPAN;
           }
           at = Math.max(at, ends[d]!);
         }
         if (at < close) {
-          opens[slot] = at;
-          closes[slot++] = close;
+          spans[slot + OPENS] = at;
+          spans[slot + CLOSES] = close;
+          slot += SPAN;
         }
-        for (; slot < end; slot++) opens[slot] = closes[slot] = FREE;
+        for (; slot < end; slot += SPAN) spans[slot + OPENS] = spans[slot + CLOSES] = FREE;
       }
       i = end;
     }
-    let open = before[touched]!;
-    for (let i = touched; i <= last; i++) {
-      before[i] = open;
-      open = Math.min(NEVER, open + closes[i]! - opens[i]!);
-      through[i] = open;
+    let open = spans[touched + BEFORE]!;
+    for (let i = touched; i <= last; i += SPAN) {
+      spans[i + BEFORE] = open;
+      open = Math.min(NEVER, open + spans[i + CLOSES]! - spans[i + OPENS]!);
+      spans[i + THROUGH] = open;
     }
   }
 
   /** The interval of calendar k that contains t, or the first one after it. */
-  interval(k: number, t: number): number {
+  private interval(k: number, t: number): number {
     let b = (t - this.from) >> BUCKET_BITS;
     if (b < 0) b = 0;
     else if (b >= this.buckets) b = this.buckets - 1;
     let i = this.bucket[k * this.buckets + b]!;
-    const closes = this.closes;
-    while (closes[i]! <= t) i++;
+    const { spans } = this;
+    while (spans[i + CLOSES]! <= t) i += SPAN;
     return i;
   }
 
   /** The first open instant at or after t. */
   nextOpen(k: number, t: number): number {
-    const opens = this.opens[this.interval(k, t)]!;
-    return Math.max(opens, t);
+    return Math.max(this.spans[this.interval(k, t) + OPENS]!, t);
   }
 
   /** Start of the work whose end `finish` or `span` returned last. */
@@ -191,24 +192,30 @@ export class Calendars {
 
   /** The finish of `minutes` (more than 0) open minutes worked from t on; `start` then says where they begin. */
   finish(k: number, t: number, minutes: number): number {
-    let i = this.interval(k, t);
-    const opens = this.opens[i]!;
+    const { spans } = this;
+    const i = this.interval(k, t);
+    const opens = spans[i + OPENS]!;
     const start = Math.max(opens, t);
     this.start = start;
-    this.work = this.before[i]! + start - opens;
+    this.work = spans[i + BEFORE]! + start - opens;
     const end = start + minutes;
-    if (end <= this.closes[i]!) return end;
-    const target = end - opens + this.before[i]!;
-    i++;
-    while (target > this.before[i]! + this.closes[i]! - this.opens[i]!) i++;
-    return this.opens[i]! + target - this.before[i]!;
+    return end <= spans[i + CLOSES]! ? end : this.after(i, end - opens + spans[i + BEFORE]!);
+  }
+
+  /** When `target` open minutes are over, which are not yet when interval i closes. */
+  private after(i: number, target: number): number {
+    const { spans } = this;
+    let at = i + SPAN;
+    while (target > spans[at + THROUGH]!) at += SPAN;
+    return spans[at + OPENS]! + target - spans[at + BEFORE]!;
   }
 
   /** Open minutes of calendar k before t. */
   worked(k: number, t: number): number {
+    const { spans } = this;
     const i = this.interval(k, t);
-    const opens = this.opens[i]!;
-    const before = this.before[i]!;
+    const opens = spans[i + OPENS]!;
+    const before = spans[i + BEFORE]!;
     return t > opens ? before + t - opens : before;
   }
 
@@ -219,15 +226,15 @@ export class Calendars {
     let b = first + (work >> BUCKET_BITS);
     if (b > end) b = end;
     let i = this.workBucket[b]!;
-    const through = this.through;
-    while (through[i]! <= work) i++;
+    const { spans } = this;
+    while (spans[i + THROUGH]! <= work) i += SPAN;
     return i;
   }
 
   /** When open minute `work` of calendar k begins. */
   startOf(k: number, work: number): number {
     const i = this.intervalOfWork(k, work);
-    return this.opens[i]! + work - this.before[i]!;
+    return this.spans[i + OPENS]! + work - this.spans[i + BEFORE]!;
   }
 
   /** When `work` (more than 0) open minutes of calendar k are over. */
@@ -238,57 +245,64 @@ export class Calendars {
   /** How many open minutes of calendar k work has behind it that is over at t or later, at least. */
   leastEnd(k: number, t: number): number {
     const i = this.interval(k, t - 1);
-    return this.before[i]! + Math.max(1, t - this.opens[i]!);
+    return this.spans[i + BEFORE]! + Math.max(1, t - this.spans[i + OPENS]!);
   }
 
   /** The finish of `minutes` (more than 0) from open minute `work` on; `start` then says when that minute begins. */
   span(k: number, work: number, minutes: number): number {
+    const { spans } = this;
     const i = this.intervalOfWork(k, work);
-    const start = this.opens[i]! + work - this.before[i]!;
+    const start = spans[i + OPENS]! + work - spans[i + BEFORE]!;
     this.start = start;
-    return start + minutes <= this.closes[i]! ? start + minutes : this.endOf(k, work + minutes);
+    return start + minutes <= spans[i + CLOSES]! ? start + minutes : this.after(i, work + minutes);
   }
 
   /** When `minutes` open minutes have passed that began at t; t itself for none. */
   add(k: number, t: number, minutes: number): number {
     if (minutes <= 0) return minutes === 0 ? t : this.subtract(k, t, -minutes);
-    let i = this.interval(k, t);
-    const opens = this.opens[i]!;
+    const { spans } = this;
+    const i = this.interval(k, t);
+    const opens = spans[i + OPENS]!;
     const end = Math.max(opens, t) + minutes;
-    if (end <= this.closes[i]!) return end;
-    const target = end - opens + this.before[i]!;
-    i++;
-    while (target > this.before[i]! + this.closes[i]! - this.opens[i]!) i++;
-    return this.opens[i]! + target - this.before[i]!;
+    return end <= spans[i + CLOSES]! ? end : this.after(i, end - opens + spans[i + BEFORE]!);
   }
 
   /** The latest instant from which `minutes` open minutes have passed by t; FREE if there are fewer. */
   subtract(k: number, t: number, minutes: number): number {
-    const first = k === 0 ? 0 : this.last[k - 1]! + 1;
+    const { spans } = this;
+    const first = this.firstOf(k);
     let i = this.interval(k, t);
-    let target = this.before[i]! - minutes;
-    if (t > this.opens[i]!) target += t - this.opens[i]!;
+    let target = spans[i + BEFORE]! - minutes;
+    if (t > spans[i + OPENS]!) target += t - spans[i + OPENS]!;
     if (target < 0) return FREE;
-    while (i > first && this.before[i]! > target) i--;
+    while (i > first && spans[i + BEFORE]! > target) i -= SPAN;
     // A start exactly at a close is as good as one at the next opening, and the later of the two is asked for.
-    while (i < this.last[k]! && this.opens[i]! + target - this.before[i]! >= this.closes[i]!) i++;
-    return this.opens[i]! + target - this.before[i]!;
+    const last = this.last[k]!;
+    while (i < last && spans[i + OPENS]! + target - spans[i + BEFORE]! >= spans[i + CLOSES]!) i += SPAN;
+    return spans[i + OPENS]! + target - spans[i + BEFORE]!;
   }
 
   /** The first start at or after t of a stretch of `minutes` without a pause. */
   stretch(k: number, t: number, minutes: number): number {
+    const { spans } = this;
     let i = this.interval(k, t);
-    let start = Math.max(this.opens[i]!, t);
-    while (start + minutes > this.closes[i]!) start = this.opens[++i]!;
+    let start = Math.max(spans[i + OPENS]!, t);
+    while (start + minutes > spans[i + CLOSES]!) {
+      i += SPAN;
+      start = spans[i + OPENS]!;
+    }
     return start;
   }
-}
 
-interface Columns {
-  readonly opens: Int32Array;
-  readonly closes: Int32Array;
-  readonly before: Int32Array;
-  readonly through: Int32Array;
+  /** The intervals of calendar k before the real calendars end, those that days were taken out of but once left out. */
+  intervals(k: number): (readonly [opens: number, closes: number])[] {
+    const { spans } = this;
+    const found: (readonly [number, number])[] = [];
+    for (let i = this.firstOf(k); i < this.last[k]!; i += SPAN) {
+      if (spans[i + CLOSES]! > spans[i + OPENS]!) found.push([spans[i + OPENS]!, spans[i + CLOSES]!]);
+    }
+    return found;
+  }
 }
 
 /** How many of these days begin between two instants. */

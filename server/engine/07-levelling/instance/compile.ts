@@ -1,5 +1,6 @@
 /** From a work to an instance: flat arrays in one direction of time. */
 import type { Lot, Work } from '../../types.ts';
+import { NEVER } from './calendars.ts';
 import { FREE, HOLDING, START_START, TIED, UNTIED } from './codes.ts';
 import { SharedCalendars } from './compile-calendars.ts';
 import { refuseImpossible } from './impossible-work.ts';
@@ -88,7 +89,7 @@ class Builder {
       tied,
       calendars,
       leads: own.leads,
-      people: new TakenMinutes(ownCalendar.map((k) => (k < 0 ? 0 : calendars.before[calendars.last[k]!]!))),
+      people: new TakenMinutes(ownCalendar.map((k) => (k < 0 ? 0 : calendars.openMinutes(k)))),
       timelines: new Timelines(
         Int32Array.from(work.resources, (r) => r.capacity),
         this.uses(),
@@ -111,6 +112,7 @@ class Builder {
       restFirst: new Int32Array(lots).fill(-1),
       restFrom: new Int32Array(lots),
       leftCount: 0,
+      nextDue: NEVER,
       keeps: new Int32Array(work.resources.length),
       kept: -1,
       isWhole: false,
@@ -119,12 +121,15 @@ class Builder {
       nextTurn: 0,
       passesOver: false,
       turn: new Int32Array(lots),
-      waiter: new Int32Array(lots).fill(-1),
-      nextWaiter: new Int32Array(lots),
+      missing: new Int32Array(lots),
+      linkCount: Int32Array.from(work.lots, (_, l) => links.linkFirst[l + 1]! - links.linkFirst[l]!),
+      bound: new Int32Array(lots),
+      ready: new Int32Array((lots >> 5) + 1),
+      readyFrom: 0,
       holdWaiter: new Int32Array(work.resources.length).fill(-1),
       lastWaiter: new Int32Array(work.resources.length),
+      nextWaiter: new Int32Array(lots),
       heldFor: new Int32Array(lots).fill(-1),
-      queued: 0,
       graceMinutes: 0,
     };
   }

@@ -6,6 +6,8 @@ const MOST_CREWS = 64;
  * Where more could be formed, this many are: of neighbours in the order of the eligible, of every second, and so on.
  */
 const SPREAD_CREWS = 24;
+/** Crews that are asked about at once because they keep the same hours, at most (see `placeSingly`). */
+export const MOST_ALIKE = 32;
 /** Hours that differ among those of whom a crew is chosen as it is needed, at most. */
 const MOST_HOURS = 6;
 
@@ -109,6 +111,12 @@ export class CrewSets {
         people |= 1 << (person & 31);
     }
     return people;
+  }
+
+  /** The calendar of all crews from `first` to `end` (left out); -1 where theirs differ, or they are too many. */
+  sharedCalendar(first: number, end: number): number {
+    const calendars = new Set(this.crewCalendar.slice(first, end));
+    return calendars.size === 1 && end - first <= MOST_ALIKE ? this.crewCalendar[first]! : -1;
   }
 
   /** As the generator reads them. */

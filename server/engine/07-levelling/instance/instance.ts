@@ -111,6 +111,8 @@ export interface Instance {
   readonly phaseFreeCrew: Int32Array;
   /** 1 where every crew is one person, by that person's own calendar. */
   readonly phaseSingly: Uint8Array;
+  /** The calendar of all of them; -1 where their hours differ, where they are many, and for every other phase. */
+  readonly phaseHours: Int32Array;
   /** What a phase without people needs open: its machine's or pools' calendar, -1 for none. */
   readonly phaseCalendar: Int32Array;
   readonly phaseMachine: Int32Array;
@@ -198,6 +200,8 @@ export interface Instance {
   readonly restFirst: Int32Array;
   readonly restFrom: Int32Array;
   leftCount: number;
+  /** When the rest of the first of them may begin; NEVER where nothing is left alone. */
+  nextDue: number;
   /** How many of each machine and place are kept by lots that are left alone. */
   readonly keeps: Int32Array;
   /** The machine that the lot whose rest is placed has kept, -1 for none. */
@@ -219,17 +223,31 @@ export interface Instance {
    */
   passesOver: boolean;
   /**
-   * By lot, its place in the activity list, and the lots passed over for it: the last of them, and by each the one
-   * before it, -1 for none. The first `queued` of `stack` have their turn. By machine and place, the first and the last
-   * that waits until one of it is given back, and by lot which gave it its turn, -1 for none.
+   * The links once more by the lot they come from: those that go by its start are outFirst[2l] .. outFirst[2l + 1] of
+   * `out`, those that go by its finish come after them to outFirst[2l + 2]. Each is four numbers: the link's own, the
+   * lot it binds, its `linkTime` and its lag.
+   */
+  readonly outFirst: Int32Array;
+  readonly out: Int32Array;
+  /**
+   * Where lots are passed over: by lot its place in the activity list, how many of its links still wait for what they
+   * come from, and how early those that do not let it begin. One bit for each place in the list whose lot waits for
+   * none; no word of `ready` before `readyFrom` has any.
    */
   readonly turn: Int32Array;
-  readonly waiter: Int32Array;
-  readonly nextWaiter: Int32Array;
+  readonly missing: Int32Array;
+  readonly linkCount: Int32Array;
+  readonly bound: Int32Array;
+  readonly ready: Int32Array;
+  readyFrom: number;
+  /**
+   * By machine and place, the first and the last lot that waits until one of it is given back; by lot, the next that
+   * waits for the same, and which gave it its turn, -1 for none.
+   */
   readonly holdWaiter: Int32Array;
   readonly lastWaiter: Int32Array;
+  readonly nextWaiter: Int32Array;
   readonly heldFor: Int32Array;
-  queued: number;
   /** How much later the crew of the sheet before may finish a phase and still keep it; 0: it is not asked about. */
   graceMinutes: number;
 }

@@ -1,11 +1,14 @@
 /** The links of a work in flat arrays. */
 import { indicesByGroup } from '../../numbers/index.ts';
 import type { Link, Lot, Work } from '../../types.ts';
-import { FINISH_START, START_START } from './codes.ts';
+import { FINISH_FINISH, FINISH_START, START_START } from './codes.ts';
 import type { SharedCalendars } from './compile-calendars.ts';
 
 const TYPE = { 'finish-start': 0, 'start-start': 1, 'finish-finish': 2, 'start-finish': 3 } as const;
 const MIRRORED_TYPE = { 'finish-start': 0, 'start-start': 2, 'finish-finish': 1, 'start-finish': 3 } as const;
+
+/** So many numbers are a link in `Instance.out`. */
+export const OUT = 4;
 
 /** Links grouped by the lot they bind: forwards the one they lead to, mirrored the one they come from. */
 export function linkColumns(work: Work, mirrored: boolean, calendars: SharedCalendars) {
@@ -28,7 +31,29 @@ export function linkColumns(work: Work, mirrored: boolean, calendars: SharedCale
     if (link.lagOpen !== null && link.lagMinutes !== 0) linkCalendar[i] = calendars.numberOf(link.lagOpen);
     else if (linkType[i]! <= START_START) linkTime[i] = linkFrom[i]! + (linkType[i] === FINISH_START ? lots : 0);
   });
-  return { linkFirst, linkFrom, linkType, linkLag, linkCalendar, linkTime };
+  const columns = { linkFirst, linkFrom, linkType, linkLag, linkCalendar, linkTime };
+  return { ...columns, ...outColumns(columns) };
+}
+
+/** The links once more by the lot they come from, see `Instance.out`. */
+function outColumns({ linkFirst, linkFrom, linkType, linkTime, linkLag }: InColumns) {
+  const [outFirst, grouped] = indicesByGroup(
+    2 * (linkFirst.length - 1),
+    Array.from(linkFrom, (from, i) => 2 * from + Number(goesByFinish(linkType[i]!))),
+  );
+  const to = new Int32Array(linkFrom.length);
+  for (let l = 0; l + 1 < linkFirst.length; l++) to.fill(l, linkFirst[l]!, linkFirst[l + 1]!);
+  const out = new Int32Array(OUT * grouped.length);
+  grouped.forEach((i, j) => {
+    out.set([i, to[i]!, linkTime[i]!, linkLag[i]!], OUT * j);
+  });
+  return { outFirst: outFirst.map((j) => OUT * j), out };
+}
+
+type InColumns = Readonly<Record<'linkFirst' | 'linkFrom' | 'linkType' | 'linkTime' | 'linkLag', Int32Array>>;
+
+function goesByFinish(type: number): boolean {
+  return type === FINISH_START || type === FINISH_FINISH;
 }
 
 /** What is under way waits with its end alone. */

@@ -10,5 +10,5 @@ export function loseDays(instance: Instance, starts: Int32Array, ends: Int32Arra
   const { calendars, people, ownCalendar } = instance;
   calendars.takeOut(starts, ends, count);
   people.clear();
-  people.shorten(ownCalendar.map((k) => (k < 0 ? 0 : calendars.before[calendars.last[k]!]!)));
+  people.shorten(ownCalendar.map((k) => (k < 0 ? 0 : calendars.openMinutes(k))));
 }

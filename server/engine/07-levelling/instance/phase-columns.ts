@@ -132,7 +132,10 @@ export class PhaseColumns {
     columns.crewRange[2 * p] = first;
     columns.crewRange[2 * p + 1] = end;
     columns.phasePeople[p] = this.crews.peopleOf(first, end);
-    if (machine === null && crews.every((crew) => crew.length === 1)) columns.phaseSingly[p] = 1;
+    if (machine === null && crews.every((crew) => crew.length === 1)) {
+      columns.phaseSingly[p] = 1;
+      columns.phaseHours[p] = this.crews.sharedCalendar(first, end);
+    }
     if (!cut) return;
     columns.phaseCutCalendar[p] = this.enough(phase, machine);
     if ((lot.pinnedPeople ?? []).some((person) => eligible.includes(person))) return;
@@ -243,6 +246,7 @@ function emptyColumns(phases: number) {
     phaseCutCalendar: new Int32Array(phases).fill(-1),
     phaseFreeCrew: new Int32Array(phases).fill(-1),
     phaseSingly: new Uint8Array(phases),
+    phaseHours: new Int32Array(phases).fill(-1),
     phaseCalendar: new Int32Array(phases).fill(-1),
     phaseMachine: new Int32Array(phases).fill(-1),
     occupiedFrom: new Int32Array(phases).fill(-1),

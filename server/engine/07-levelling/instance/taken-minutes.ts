@@ -67,6 +67,35 @@ export class TakenMinutes {
     this.foundAt.fill(FREE);
   }
 
+  /** The first open minute at or after `from` in which person r is free; at the calendars' end or later for none. */
+  firstFree(r: number, from: number): number {
+    const { taken } = this;
+    const limit = this.limit[r]! | 0;
+    if (from >= limit) return limit;
+    const first = this.first[r]! | 0;
+    let w = (first + (from >> 5)) | 0;
+    let word = ~taken[w]! & (-1 << from);
+    while (word === 0) word = ~taken[++w]!;
+    return (((w - first) << 5) + lowest(word)) | 0;
+  }
+
+  /** Whether person r is free for `minutes` (more than 0) from an open minute on that is free, within the calendars. */
+  isFree(r: number, at: number, minutes: number): boolean {
+    const { taken } = this;
+    const until = (at + minutes) | 0;
+    if (until > this.limit[r]!) return false;
+    const first = this.first[r]! | 0;
+    let w = (first + (at >> 5)) | 0;
+    const last = (first + ((until - 1) >> 5)) | 0;
+    const head = -1 << at;
+    const tail = -1 >>> (31 - ((until - 1) & 31));
+    // All bits where it is more than one word, none where it is one.
+    const many = (w - last) >> 31;
+    let word = (taken[w]! & head & (tail | many)) | (taken[last]! & tail & (head | many));
+    for (w++; w < last; w++) word |= taken[w]!;
+    return word === 0;
+  }
+
   /**
    * The first open minute at or after `from` from which person r is free for `minutes` (more than 0) at least; where
    * that is later than `latest`, any minute later than `latest`.
@@ -144,17 +173,15 @@ export class TakenMinutes {
       to = limit;
     }
     if (to <= from) return;
-    let w = first[r]! + (from >> 5);
-    const last = first[r]! + ((to - 1) >> 5);
+    let w = (first[r]! + (from >> 5)) | 0;
+    const last = (first[r]! + ((to - 1) >> 5)) | 0;
     const head = -1 << from;
     const tail = -1 >>> (31 - ((to - 1) & 31));
-    if (w === last) taken[w] = taken[w]! | (head & tail);
-    else {
-      taken[w] = taken[w]! | head;
-      while (++w < last) taken[w] = -1;
-      taken[last] = taken[last]! | tail;
-    }
-    if (last >= used[r]!) used[r] = last + 1;
+    const many = (w - last) >> 31;
+    taken[w] = taken[w]! | (head & (tail | many));
+    taken[last] = taken[last]! | (tail & (head | many));
+    for (w++; w < last; w++) taken[w] = -1;
+    used[r] = larger(used[r]!, last + 1);
   }
 
   /** The end of what is known to hold no gap of this size from `from` on; FREE where nothing is. */
@@ -172,6 +199,12 @@ export class TakenMinutes {
       foundAt[at] = found;
     } else if (found > foundAt[at]!) foundAt[at] = found;
   }
+}
+
+/** The larger of two numbers of at most 2^30, without a branch that nobody could foresee. */
+function larger(a: number, b: number): number {
+  const more = (b - a) | 0;
+  return (a + (more & ~(more >> 31))) | 0;
 }
 
 /** The place of the lowest bit that is set, of at least one. */
