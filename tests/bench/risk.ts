@@ -1,8 +1,8 @@
 /**
  * `npm run bench -- risk [futures]`: futures of a 300-lot build with calendars, three people and two machines, one
- * thread. Prints the whole of `riskOf`, its parts (drawing and dispatching, dispatching alone, a pass with hands and
- * machines unlimited) in nanoseconds a lot placed, beside two bare loops over the same arrays, and the memory. Times
- * are processor time.
+ * thread. Prints the whole of `riskOf`, its parts (drawing and dispatching as futures do it, dispatching alone in the
+ * order of the sheet, a pass with hands and machines unlimited) in nanoseconds a lot placed, beside two bare loops over
+ * the same arrays, and the memory. Times are processor time.
  */
 
 import { generateUnlimited } from '../../server/engine/07-levelling/generate/generate.ts';
@@ -10,8 +10,8 @@ import { dependencyOrderOf } from '../../server/engine/07-levelling/generate/ord
 import { compile, dispatch } from '../../server/engine/07-levelling/index.ts';
 import type { Instance } from '../../server/engine/07-levelling/instance/instance.ts';
 import { uncertaintyOf } from '../../server/engine/08-risk/draws.ts';
-import { futuresOf } from '../../server/engine/08-risk/futures.ts';
 import { riskOf } from '../../server/engine/08-risk/index.ts';
+import { worldsOf } from '../../server/engine/08-risk/worlds.ts';
 import { workThrough } from '../../server/engine/stages/index.ts';
 import { threeHundredLots } from './parts/build.ts';
 
@@ -32,7 +32,7 @@ export default function bench([asked]: string[]): void {
   console.log(
     `${planned.work.lots.length} lots, ${lots - planned.work.lots.length} stretches of lost time, ${futures} futures`,
   );
-  const run = futuresOf(uncertain, 1);
+  const [world] = worldsOf(planned, schedule, 1);
   const perLot = (title: string, once: (n: number) => void): number => {
     for (let n = 0; n < 300; n++) once(n);
     const begin = cpuMs();
@@ -43,7 +43,7 @@ export default function bench([asked]: string[]): void {
     );
     return ms;
   };
-  perLot('drawn and dispatched', (n) => run(n));
+  perLot('drawn and dispatched', (n) => world!.run(n));
   const bare = compile(planned.work);
   const minutes = bare.forward.phaseMinutes.slice();
   const dispatched = perLot('dispatched as planned', () =>
