@@ -53,9 +53,7 @@ export class Calendars {
     closing: { readonly days: Int32Array; readonly concerns: (calendar: number) => boolean } | null = null,
   ) {
     this.closable = closing === null ? [] : [...calendars.keys()].filter(closing.concerns);
-    const spares = calendars.map(({ opens, closes }, k) =>
-      closing?.concerns(k) ? opens.map((open, i) => daysWithin(closing.days, open, closes[i]!) >> 1) : null,
-    );
+    const spares = calendars.map((calendar, k) => (closing?.concerns(k) ? sparesOf(calendar, closing.days) : null));
     const size = calendars.reduce(
       (sum, { opens }, k) => sum + opens.length + 1 + (spares[k]?.reduce((a, b) => a + b, 0) ?? 0),
       0,
@@ -305,9 +303,13 @@ export class Calendars {
   }
 }
 
-/** How many of these days begin between two instants. */
-function daysWithin(days: Int32Array, from: number, to: number): number {
-  let count = 0;
-  for (const day of days) if (day > from && day < to) count++;
-  return count;
+/** By interval, one for every two of these days, in order, that begin within it. */
+function sparesOf({ opens, closes }: Calendar, days: Int32Array): Int32Array {
+  let first = 0;
+  return opens.map((open, i) => {
+    while (first < days.length && days[first]! <= open) first++;
+    let end = first;
+    while (end < days.length && days[end]! < closes[i]!) end++;
+    return (end - first) >> 1;
+  });
 }
