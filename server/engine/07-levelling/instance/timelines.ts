@@ -82,6 +82,9 @@ export class Timelines {
     const time = this.time;
     let at = this.offset[r]! | 0;
     let n = this.count[r]! | 0;
+    // Most questions are about the end.
+    const last = (at + n - 1) | 0;
+    if (time[last]! <= t) return last;
     while (n > 1) {
       const half = n >> 1;
       const middle = (at + half) | 0;
