@@ -41,12 +41,8 @@ export function generateSerial(instance: Instance, activityList: Int32Array): nu
   beginPass(instance);
   if (instance.passesOver) placePassingOver(instance, activityList);
   else placeInOrder(instance, activityList);
-  return latestOf(instance.finishes);
-}
-
-function latestOf(finishes: Int32Array): number {
   let latest = FREE;
-  for (let l = 0; l < finishes.length; l++) if (finishes[l]! > latest) latest = finishes[l]!;
+  for (let l = 0; l < instance.lots; l++) if (instance.finishes[l]! > latest) latest = instance.finishes[l]!;
   return latest;
 }
 

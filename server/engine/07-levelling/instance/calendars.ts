@@ -291,16 +291,6 @@ export class Calendars {
     }
     return start;
   }
-
-  /** The intervals of calendar k before the real calendars end, those that days were taken out of but once left out. */
-  intervals(k: number): (readonly [opens: number, closes: number])[] {
-    const { spans } = this;
-    const found: (readonly [number, number])[] = [];
-    for (let i = this.firstOf(k); i < this.last[k]!; i += SPAN) {
-      if (spans[i + CLOSES]! > spans[i + OPENS]!) found.push([spans[i + OPENS]!, spans[i + CLOSES]!]);
-    }
-    return found;
-  }
 }
 
 /** By interval, one for every two of these days, in order, that begin within it. */
