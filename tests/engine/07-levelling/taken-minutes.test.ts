@@ -1,9 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import { FREE } from '../../../server/engine/07-levelling/instance/codes.ts';
+import { FREE, NEVER } from '../../../server/engine/07-levelling/instance/codes.ts';
 import { TakenMinutes } from '../../../server/engine/07-levelling/instance/taken-minutes.ts';
 import { Random } from '../../../server/engine/numbers/random.ts';
-
-const NEVER = 1 << 30;
 
 /** The same, minute by minute. Far longer than anything that is asked about. */
 class Slow {
@@ -54,7 +52,7 @@ describe('taken minutes', () => {
           const gap = slow.gap(from, minutes);
           expect(people.gap(2, from, minutes, NEVER)).toBe(gap);
           const first = Math.min(limit, slow.gap(from, 1));
-          expect(Math.min(limit, people.firstFree(2, from))).toBe(first);
+          if (from < limit) expect(people.firstFree(Int32Array.of(2), 0, 1, from)).toBe(first);
           const fits = first + minutes <= limit && slow.gap(first, minutes) === first;
           expect(people.isFree(2, first, minutes)).toBe(fits);
           if (gap > from) expect(people.gap(2, from, minutes, gap - 1)).toBeGreaterThanOrEqual(gap);
@@ -69,6 +67,32 @@ describe('taken minutes', () => {
       }
     },
   );
+
+  test('says when the first of several people is free, and who of them is taken then', () => {
+    const random = new Random(6);
+    const limit = 900;
+    const people = new TakenMinutes(Int32Array.of(limit, 0, limit, limit));
+    const asked = Int32Array.of(3, 0, 2);
+    for (let round = 0; round < 20; round++) {
+      people.clear();
+      const slow = new Map([...asked].map((person) => [person, new Slow(limit)]));
+      for (let n = 0; n < 40; n++) {
+        const from = random.below(limit);
+        const frees = [...asked].map((person) => slow.get(person)!.gap(from, 1));
+        const first = Math.min(limit, ...frees);
+        expect(people.firstFree(asked, 0, 3, from)).toBe(first);
+        if (first < limit) {
+          expect([...asked].map((person) => people.isTaken(person, first))).toEqual(
+            frees.map((free) => (free === first ? 0 : 1)),
+          );
+        }
+        const person = asked[random.below(3)]!;
+        const minutes = 1 + random.below(120);
+        people.take(person, from, from + minutes);
+        slow.get(person)!.take(from, from + minutes);
+      }
+    }
+  });
 
   test('passes over a day full of work and many gaps that are too small, however often it is asked', () => {
     const people = new TakenMinutes(Int32Array.of(100_000));

@@ -9,8 +9,7 @@
  * they finish before. So nobody is idle before an unloading because the next lot would last too long for it. A rest
  * that may begin before the next lot can is seen to at once: that lot need not be placed twice.
  */
-import { NEVER } from '../instance/calendars.ts';
-import { ALONE, FINISH_FINISH, FINISH_START, FREE, HANDS, HOLDING, OTHER, UNTIED, WHOLE } from '../instance/codes.ts';
+import * as codes from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
 import { finishBound, linkBound, startBound } from './link-bounds.ts';
 import { awaitAll, awaitHold, hasHadTurn, keptHold, letNext, makeReady, nextReady, releaseBy } from './pass-over.ts';
@@ -20,7 +19,6 @@ import {
   finishLeft,
   freeHolds,
   leave,
-  NO_TURN,
   placeUntilLeft,
   seeToDue,
   seeToLeft,
@@ -28,6 +26,8 @@ import {
   seeToTurns,
 } from './place-rest.ts';
 import { begin, placeTied, standTied, takeRest } from './place-under-way.ts';
+
+const { ALONE, FINISH_FINISH, FINISH_START, FREE, HANDS, HOLDING, NEVER, NO_TURN, OTHER, UNTIED, WHOLE } = codes;
 
 /**
  * Serial generation: fills the instance's starts, finishes and phase columns, and returns the latest finish (FREE for

@@ -1,6 +1,8 @@
 /** What the links of a lot let it do no earlier. */
-import { FINISH_FINISH, FINISH_START, FREE, START_START } from '../instance/codes.ts';
+import * as codes from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
+
+const { FINISH_FINISH, FINISH_START, FREE, START_START } = codes;
 
 /** No start of the lot before this, by its own bound and its links. */
 export function startBound(instance: Instance, lot: number): number {

@@ -2,9 +2,11 @@
  * Work that waits for the rest of a lot that is left alone is passed over until that rest is done, as whoever is there
  * takes up what is ready instead of waiting for what the sheet names next.
  */
+import * as codes from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
-import { OUT } from '../instance/link-columns.ts';
 import { linkBound } from './link-bounds.ts';
+
+const { OUT } = codes;
 
 /** A machine or place that `lot` needs and lots that are left alone keep all of; -1 for none. */
 export function keptHold({ holdFirst, holds, keeps, capacity }: Instance, lot: number): number {

@@ -1,8 +1,11 @@
 /** Who does a phase, and when: of the crews that may do it, the one that ends first. */
-import { type Calendars, NEVER } from '../instance/calendars.ts';
-import { FREE, HANDS, RUN } from '../instance/codes.ts';
+
+import type { Calendars } from '../instance/calendars.ts';
+import * as codes from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
 import { followSingly, placeSingly } from './place-singly.ts';
+
+const { FREE, HANDS, NEVER, RUN } = codes;
 
 /** How often those who are free first are sought again from when the last of them is, at most. */
 const ROUNDS = 8;

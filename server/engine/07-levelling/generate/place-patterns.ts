@@ -1,9 +1,11 @@
 /** The two patterns that most parts of lots are of, placed and taken without the questions that `place` asks. */
-import { ALONE, FREE, LEAD, LOADED, OTHER } from '../instance/codes.ts';
+import * as codes from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
 import { machineFree, orderedBy } from './place.ts';
 import { placeCrew } from './place-crew.ts';
 import { placeSingly } from './place-singly.ts';
+
+const { ALONE, FREE, LEAD, LOADED, OTHER } = codes;
 
 /**
  * Places the phases of lot l from `first` to `end` (left out), one person's work and waits or deliveries after it, to

@@ -2,16 +2,14 @@
  * Lots that are left alone while a machine runs or something dries, and their rest: whoever comes back to it finishes
  * what is in their hands first. Until then a lot keeps its machine and its place.
  */
-import { NEVER } from '../instance/calendars.ts';
-import { FREE, OTHER, PLAIN } from '../instance/codes.ts';
+import * as codes from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
 import { finishBound } from './link-bounds.ts';
 import { isAmong, longestKeeping, releaseByFinish, releaseHold } from './pass-over.ts';
 import { placePart, takeCrew, takePart } from './place.ts';
 import { patternNow, placeLoading, placePlain } from './place-patterns.ts';
 
-/** Later than every place in an activity list. */
-export const NO_TURN = 2147483647;
+const { FREE, NEVER, NO_TURN, OTHER, PLAIN } = codes;
 
 /**
  * Places lot l up to where it may be left alone, to begin at `start` at the earliest, and takes nothing. False where

@@ -1,9 +1,10 @@
 /** Who does a phase that one person does and may pause, and when: the most frequent question of all. */
-import { NEVER } from '../instance/calendars.ts';
-import { FREE, HANDS } from '../instance/codes.ts';
+import * as codes from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
 
-/** So many bits name one of `MOST_ALIKE` crews; the minutes in which they are free have those above. */
+const { FREE, HANDS, NEVER } = codes;
+
+/** So many bits name one of `MOST_ALIKE` crews; whether it is free and at the step already is said by those above. */
 const CREW_BITS = 5;
 
 /**
@@ -23,21 +24,22 @@ export function placeSingly(instance: Instance, l: number, p: number, from: numb
   const first = wanted < 0 ? crewRange[2 * p]! : wanted;
   const end = wanted < 0 ? crewRange[2 * p + 1]! : wanted + 1;
   const fromWork = calendars.worked(calendar, from) | 0;
+  if (fromWork >= people.openMinutes(crewPerson[first]!)) return placeWithCare(instance, l, p, from, low);
+  const work = people.firstFree(crewPerson, first, end, fromWork) | 0;
   let best = 2147483647;
   for (let crew = first; crew < end; crew++) {
     const person = crewPerson[crew]!;
     const other = lastStep[person]! ^ step;
     const isOther = (other | -other) >>> 31;
     // Whoever is at the step already comes first among those who are free at once. No branch is foreseeable here.
-    const key = (((people.firstFree(person, fromWork) << 1) | isOther) << CREW_BITS) | (crew - first);
+    const key = (((people.isTaken(person, work) << 1) | isOther) << CREW_BITS) | (crew - first);
     const less = (key - best) | 0;
     best = (best + (less & (less >> 31))) | 0;
   }
-  const work = best >> (CREW_BITS + 1);
   const crew = (first + (best & ((1 << CREW_BITS) - 1))) | 0;
   const minutes = instance.phaseMinutes[p]! | 0;
   if (!people.isFree(crewPerson[crew]!, work, minutes)) return placeWithCare(instance, l, p, from, low);
-  instance.phaseFinishes[p] = calendars.span(calendar, work, minutes);
+  instance.phaseFinishes[p] = calendars.spanAfter(work, minutes);
   instance.phaseStarts[p] = calendars.start;
   instance.phaseCrew[p] = crew;
   instance.phaseWork[p] = work;

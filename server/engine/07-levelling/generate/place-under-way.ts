@@ -1,9 +1,10 @@
 /** Lots under way: what they have in hand as a pass begins, what they go on to, and an end that waits. */
-import { NEVER } from '../instance/calendars.ts';
-import { DEMAND, FREE, HANDS, HOLDING, LEAD, UNTIED } from '../instance/codes.ts';
+import * as codes from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
 import { place, take, takeCrew } from './place.ts';
 import { crewBlocked } from './place-crew.ts';
+
+const { DEMAND, FREE, HANDS, HOLDING, LEAD, NEVER, UNTIED } = codes;
 
 /**
  * Lays the phase that lot l is in where it began, about which no calendar is asked, and takes whoever is at it.

@@ -1,9 +1,10 @@
 /** Places one lot: its phases one after the other, each with a crew, a machine or a calendar. */
 
-import { NEVER } from '../instance/calendars.ts';
-import { DEMAND, FREE, LEAD, RUN } from '../instance/codes.ts';
+import * as codes from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';
 import { placeCrew } from './place-crew.ts';
+
+const { DEMAND, FREE, LEAD, NEVER, RUN } = codes;
 
 /**
  * Finds the earliest place of lot l that starts at `start` at the earliest and finishes at `finish` at the earliest,

@@ -5,12 +5,11 @@
  * them.
  */
 import type { Calendar } from '../../types.ts';
-import { FREE } from './codes.ts';
+import * as codes from './codes.ts';
 
-/** No instant of an instance is at or beyond this. */
-export const NEVER = 1 << 30;
+const { FREE, NEVER } = codes;
 
-const BUCKET_BITS = 8;
+const BUCKET_BITS = 6;
 
 /**
  * An interval is four numbers, one after the other: when it opens and closes, and the open minutes of its calendar
@@ -120,13 +119,16 @@ export class Calendars {
 
   /**
    * Takes the first `count` of these stretches (whole days, in order, which do not overlap) out of every calendar that
-   * can lose days, in place of those taken out before. O(intervals of these calendars).
+   * can lose days, in place of those taken out before. Returns whether anything changed. O(intervals of these
+   * calendars).
    */
-  takeOut(starts: Int32Array, ends: Int32Array, count: number): void {
+  takeOut(starts: Int32Array, ends: Int32Array, count: number): boolean {
     const { spans, whole, closable } = this;
+    if (this.isWhole && count === 0) return false;
     if (!this.isWhole) spans.set(whole);
     this.isWhole = count === 0;
     for (let c = 0; c < closable.length && count > 0; c++) this.takeOutOf(closable[c]!, starts, ends, count);
+    return true;
   }
 
   private takeOutOf(k: number, starts: Int32Array, ends: Int32Array, count: number): void {
@@ -187,6 +189,8 @@ export class Calendars {
   start = 0;
   /** The open minute in which the work begins whose end `finish` returned last. */
   work = 0;
+  /** The interval in which `worked` was asked about an instant last, or the first one after it. */
+  private asked = 0;
 
   /** The finish of `minutes` (more than 0) open minutes worked from t on; `start` then says where they begin. */
   finish(k: number, t: number, minutes: number): number {
@@ -212,6 +216,7 @@ export class Calendars {
   worked(k: number, t: number): number {
     const { spans } = this;
     const i = this.interval(k, t);
+    this.asked = i;
     const opens = spans[i + OPENS]!;
     const before = spans[i + BEFORE]!;
     return t > opens ? before + t - opens : before;
@@ -251,6 +256,19 @@ export class Calendars {
     const { spans } = this;
     const i = this.intervalOfWork(k, work);
     const start = spans[i + OPENS]! + work - spans[i + BEFORE]!;
+    this.start = start;
+    return start + minutes <= spans[i + CLOSES]! ? start + minutes : this.after(i, work + minutes);
+  }
+
+  /**
+   * As `span`, in the calendar that `worked` was asked about last, for an open minute that is no earlier than its
+   * answer. Work mostly begins in the interval in which it was asked for, so none is looked up.
+   */
+  spanAfter(work: number, minutes: number): number {
+    const { spans } = this;
+    let i = this.asked | 0;
+    while (spans[i + THROUGH]! <= work) i = (i + SPAN) | 0;
+    const start = (spans[i + OPENS]! + work - spans[i + BEFORE]!) | 0;
     this.start = start;
     return start + minutes <= spans[i + CLOSES]! ? start + minutes : this.after(i, work + minutes);
   }

@@ -1,7 +1,9 @@
 /** The calendars that a compiled work asks about, each with a number; those that are alike have one. */
+
 import { alwaysOpen, calendarFrom, intersectionOf } from '../../calendar/index.ts';
 import type { Calendar, Work } from '../../types.ts';
-import { Calendars, NEVER } from './calendars.ts';
+import { Calendars } from './calendars.ts';
+import { NEVER } from './codes.ts';
 
 export class SharedCalendars {
   /** Nothing is asked about before `dawn` or after `horizon`, in the time of the work. */

@@ -1,7 +1,7 @@
 /** From a work to an instance: flat arrays in one direction of time. */
+
 import type { Lot, Work } from '../../types.ts';
-import { NEVER } from './calendars.ts';
-import { FREE, HOLDING, START_START, TIED, UNTIED } from './codes.ts';
+import { FREE, HOLDING, NEVER, START_START, TIED, UNTIED } from './codes.ts';
 import { SharedCalendars } from './compile-calendars.ts';
 import { refuseImpossible } from './impossible-work.ts';
 import type { Instance } from './instance.ts';

@@ -1,14 +1,12 @@
 /** The links of a work in flat arrays. */
+
 import { indicesByGroup } from '../../numbers/index.ts';
 import type { Link, Lot, Work } from '../../types.ts';
-import { FINISH_FINISH, FINISH_START, START_START } from './codes.ts';
+import { FINISH_FINISH, FINISH_START, OUT, START_START } from './codes.ts';
 import type { SharedCalendars } from './compile-calendars.ts';
 
 const TYPE = { 'finish-start': 0, 'start-start': 1, 'finish-finish': 2, 'start-finish': 3 } as const;
 const MIRRORED_TYPE = { 'finish-start': 0, 'start-start': 2, 'finish-finish': 1, 'start-finish': 3 } as const;
-
-/** So many numbers are a link in `Instance.out`. */
-export const OUT = 4;
 
 /** Links grouped by the lot they bind: forwards the one they lead to, mirrored the one they come from. */
 export function linkColumns(work: Work, mirrored: boolean, calendars: SharedCalendars) {

@@ -8,7 +8,9 @@ import type { Instance } from './instance.ts';
  */
 export function loseDays(instance: Instance, starts: Int32Array, ends: Int32Array, count: number): void {
   const { calendars, people, ownCalendar } = instance;
-  calendars.takeOut(starts, ends, count);
+  if (!calendars.takeOut(starts, ends, count)) return;
   people.clear();
-  people.shorten(ownCalendar.map((k) => (k < 0 ? 0 : calendars.openMinutes(k))));
+  for (let r = 0; r < ownCalendar.length; r++) {
+    if (ownCalendar[r]! >= 0) people.shorten(r, calendars.openMinutes(ownCalendar[r]!));
+  }
 }

@@ -1,5 +1,7 @@
 /** Which open minutes of each person are taken, one bit a minute. */
-import { FREE } from './codes.ts';
+import * as codes from './codes.ts';
+
+const { FREE } = codes;
 
 /** After this many gaps that are too short, what is known of somebody's gaps is asked for. */
 const LONG = 1;
@@ -13,14 +15,16 @@ const SIZES = 24;
  * All people's minutes lie in one flat array; nothing is allocated after the constructor.
  */
 export class TakenMinutes {
+  /** A word of 32 minutes of each, side by side, then the next word of each. */
   private readonly taken: Int32Array;
-  private readonly first: Int32Array;
+  /** From one word of somebody's to their next. */
+  private readonly stride: number;
   /** By resource: open minutes in the calendars; 0 for what is no person. */
   private readonly limit: Int32Array;
   /** By resource: from here on all is free, the calendars' end or later. */
   private readonly beyond: Int32Array;
-  /** By resource: no word from here on has been written since all was free. */
-  private readonly used: Int32Array;
+  /** No word from here on has been written since all was free. */
+  private used = 0;
   /**
    * For each person and size of gap (powers of two), one stretch from soughtFrom to foundAt in which no gap of at least
    * that size begins. Gaps only shrink while a schedule is made, so it need not be walked through again.
@@ -32,67 +36,76 @@ export class TakenMinutes {
   constructor(limit: Int32Array) {
     const n = limit.length;
     this.limit = limit;
-    this.first = new Int32Array(n);
     this.beyond = new Int32Array(n);
-    this.used = new Int32Array(n);
-    let words = 0;
-    for (let r = 0; r < n; r++) {
-      this.first[r] = words;
-      this.used[r] = words;
-      // The last two stay empty: a search ends there.
-      words += (limit[r]! >> 5) + 2;
-    }
-    this.taken = new Int32Array(words);
+    this.stride = limit.findLastIndex((minutes) => minutes > 0) + 1;
+    const most = limit.reduce((longest, minutes) => Math.max(longest, minutes), 0);
+    // The last two stay empty: a search ends there.
+    this.taken = new Int32Array(((most >> 5) + 2) * this.stride);
     this.soughtFrom = new Int32Array(n * SIZES);
     this.foundAt = new Int32Array(n * SIZES);
     this.clear();
   }
 
-  /**
-   * The calendars hold this many open minutes from now on, by resource; no more than at first. Everything must be free.
-   */
-  shorten(limit: Int32Array): void {
-    this.limit.set(limit);
+  /** The calendars hold this many open minutes of person r from now on, no more than at first. All must be free. */
+  shorten(r: number, limit: number): void {
+    this.limit[r] = limit;
+    this.beyond[r] = limit;
   }
 
   /** Everything is free again. */
   clear(): void {
-    const { taken, first, used, beyond, limit } = this;
-    for (let r = 0; r < first.length; r++) {
-      taken.fill(0, first[r]!, used[r]!);
-      used[r] = first[r]!;
-      beyond[r] = limit[r]!;
-    }
+    this.taken.fill(0, 0, this.used);
+    this.used = 0;
+    this.beyond.set(this.limit);
     this.soughtFrom.fill(FREE);
     this.foundAt.fill(FREE);
   }
 
-  /** The first open minute at or after `from` in which person r is free; at the calendars' end or later for none. */
-  firstFree(r: number, from: number): number {
+  /**
+   * The first open minute at or after `from` in which one at least of these people is free: `people` from `first` to
+   * `end` (left out), at least one, all of them with the same open minutes. `from` is within the calendars, the
+   * answer perhaps at their end.
+   */
+  firstFree(people: Int32Array, first: number, end: number, from: number): number {
     const { taken } = this;
-    const limit = this.limit[r]! | 0;
-    if (from >= limit) return limit;
-    const first = this.first[r]! | 0;
-    let w = (first + (from >> 5)) | 0;
-    let word = ~taken[w]! & (-1 << from);
-    while (word === 0) word = ~taken[++w]!;
-    return (((w - first) << 5) + lowest(word)) | 0;
+    const stride = this.stride | 0;
+    let w = from >> 5;
+    let free = -1 << from;
+    for (;;) {
+      const at = Math.imul(w, stride);
+      let word = -1;
+      for (let i = first; i < end; i++) word &= taken[(at + people[i]!) | 0]!;
+      free &= ~word;
+      if (free !== 0) return ((w << 5) + lowest(free)) | 0;
+      free = -1;
+      w = (w + 1) | 0;
+    }
+  }
+
+  /** 1 where person r is taken in this open minute, else 0. */
+  isTaken(r: number, at: number): number {
+    return (this.taken[(Math.imul(at >> 5, this.stride) + r) | 0]! >>> at) & 1;
+  }
+
+  /** The open minutes of person r within the calendars. */
+  openMinutes(r: number): number {
+    return this.limit[r]!;
   }
 
   /** Whether person r is free for `minutes` (more than 0) from an open minute on that is free, within the calendars. */
   isFree(r: number, at: number, minutes: number): boolean {
     const { taken } = this;
+    const stride = this.stride | 0;
     const until = (at + minutes) | 0;
     if (until > this.limit[r]!) return false;
-    const first = this.first[r]! | 0;
-    let w = (first + (at >> 5)) | 0;
-    const last = (first + ((until - 1) >> 5)) | 0;
+    let w = (Math.imul(at >> 5, stride) + r) | 0;
+    const last = (Math.imul((until - 1) >> 5, stride) + r) | 0;
     const head = -1 << at;
     const tail = -1 >>> (31 - ((until - 1) & 31));
     // All bits where it is more than one word, none where it is one.
     const many = (w - last) >> 31;
     let word = (taken[w]! & head & (tail | many)) | (taken[last]! & tail & (head | many));
-    for (w++; w < last; w++) word |= taken[w]!;
+    for (w = (w + stride) | 0; w < last; w = (w + stride) | 0) word |= taken[w]!;
     return word === 0;
   }
 
@@ -102,23 +115,29 @@ export class TakenMinutes {
    */
   gap(r: number, from: number, minutes: number, latest: number): number {
     const { taken } = this;
-    const first = this.first[r]! | 0;
+    const stride = this.stride | 0;
     const limit = this.limit[r]! | 0;
     const size = 31 - Math.clz32(minutes);
     let roomy = -1;
     let at = from | 0;
     for (let steps = 0; at < limit; steps++) {
       if (steps === LONG) at = Math.max(at, this.known(r, size, from));
-      let w = (first + (at >> 5)) | 0;
+      let base = at & ~31;
+      let w = (Math.imul(at >> 5, stride) + r) | 0;
       let word = ~taken[w]! & (-1 << at);
-      while (word === 0) word = ~taken[++w]!;
-      at = (((w - first) << 5) + lowest(word)) | 0;
+      for (; word === 0; base = (base + 32) | 0) {
+        w = (w + stride) | 0;
+        word = ~taken[w]!;
+      }
+      at = (base + lowest(word)) | 0;
       const until = (at + minutes) | 0;
       if (at > latest || until > limit) break;
-      const last = (first + ((until - 1) >> 5)) | 0;
       word = taken[w]! & (-1 << at);
-      while (word === 0 && w < last) word = taken[++w]!;
-      const stop = (((w - first) << 5) + lowest(word)) | 0;
+      for (const last = (until - 33) | 0; word === 0 && base <= last; base = (base + 32) | 0) {
+        w = (w + stride) | 0;
+        word = taken[w]!;
+      }
+      const stop = (base + lowest(word)) | 0;
       if (word === 0 || stop >= until) {
         if (steps > LONG) this.learn(r, size, from, roomy < 0 ? at : roomy);
         return at;
@@ -143,7 +162,7 @@ export class TakenMinutes {
    */
   blockedUntil(r: number, from: number, to: number): number {
     const { taken } = this;
-    const first = this.first[r]!;
+    const stride = this.stride | 0;
     const limit = this.limit[r]!;
     const beyond = this.beyond[r]!;
     if (to > limit) {
@@ -151,37 +170,44 @@ export class TakenMinutes {
       to = limit;
       if (to <= from) return FREE;
     }
-    let w = first + ((to - 1) >> 5);
-    const least = first + (from >> 5);
+    let base = (to - 1) & ~31;
+    let w = (Math.imul((to - 1) >> 5, stride) + r) | 0;
     let word = taken[w]! & (-1 >>> (31 - ((to - 1) & 31)));
-    while (word === 0 && w > least) word = taken[--w]!;
+    for (; word === 0 && base > from; base = (base - 32) | 0) {
+      w = (w - stride) | 0;
+      word = taken[w]!;
+    }
     if (word === 0) return FREE;
-    let at = ((w - first) << 5) + 31 - Math.clz32(word);
+    let at = (base + 31 - Math.clz32(word)) | 0;
     if (at < from) return FREE;
     word = ~taken[w]! & (-1 << at);
-    while (word === 0) word = ~taken[++w]!;
-    at = ((w - first) << 5) + lowest(word);
+    for (; word === 0; base = (base + 32) | 0) {
+      w = (w + stride) | 0;
+      word = ~taken[w]!;
+    }
+    at = (base + lowest(word)) | 0;
     return at >= limit ? beyond : at;
   }
 
   /** Takes minutes [from, to) of person r; where some of them are taken already, they stay so. */
   take(r: number, from: number, to: number): void {
-    const { taken, used, first } = this;
+    const { taken } = this;
+    const stride = this.stride | 0;
     const limit = this.limit[r]!;
     if (to > limit) {
       if (to > this.beyond[r]!) this.beyond[r] = to;
       to = limit;
     }
     if (to <= from) return;
-    let w = (first[r]! + (from >> 5)) | 0;
-    const last = (first[r]! + ((to - 1) >> 5)) | 0;
+    let w = (Math.imul(from >> 5, stride) + r) | 0;
+    const last = (Math.imul((to - 1) >> 5, stride) + r) | 0;
     const head = -1 << from;
     const tail = -1 >>> (31 - ((to - 1) & 31));
     const many = (w - last) >> 31;
     taken[w] = taken[w]! | (head & (tail | many));
     taken[last] = taken[last]! | (tail & (head | many));
-    for (w++; w < last; w++) taken[w] = -1;
-    used[r] = larger(used[r]!, last + 1);
+    for (w = (w + stride) | 0; w < last; w = (w + stride) | 0) taken[w] = -1;
+    this.used = larger(this.used, last + 1);
   }
 
   /** The end of what is known to hold no gap of this size from `from` on; FREE where nothing is. */

@@ -1,6 +1,7 @@
 /** Which machines and stations are taken when, by the clock. */
-import { NEVER } from './calendars.ts';
-import { FREE } from './codes.ts';
+import * as codes from './codes.ts';
+
+const { FREE, NEVER } = codes;
 
 /** Before all time that is asked about, with room for differences in 32 bits. */
 const DAWN = -(1 << 29);
