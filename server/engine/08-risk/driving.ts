@@ -7,49 +7,70 @@ import type { CompiledForward } from '../07-levelling/index.ts';
 const FROM_START = [false, true, false, true];
 const TO_START = [true, true, false, false];
 
-/**
- * A function that marks, after a pass of the generator, the steps on the driving chain: from lot `last` back, always to
- * what let it begin no earlier, be it a lot it waits for or one that had its people or its machine. `mark(step)` may be
- * called more than once for a step. O(phases) the first time after a pass, then a look or two for each lot on the
- * chain.
- */
-export function drivingChainOf(compiled: CompiledForward): (last: number, mark: (step: number) => void) => void {
-  const { forward: problem } = compiled;
-  const { phaseFirst, phaseFinishes } = problem;
-  const occupants = new Occupants(compiled);
+/** The driving chains of the last pass of the generator. */
+export class DrivingChains {
+  /** The steps of the lots on the chain that was followed last, one after the other; a step may be there more often. */
+  readonly steps: Int32Array;
+  private readonly occupants: Occupants;
+  private readonly problem: CompiledForward['forward'];
+  /** What `seekFeeder` found: the lot that lets another begin no earlier than `bound`, -1 for none. */
+  private feeder = -1;
+  private bound = 0;
 
-  const feederOf = (lot: number): { from: number; bound: number } => {
-    let [from, bound] = [-1, problem.earliest[lot]!];
-    for (let i = problem.linkFirst[lot]!; i < problem.linkFirst[lot + 1]!; i++) {
-      const source = problem.linkFrom[i]!;
-      const type = problem.linkType[i]!;
-      const at = FROM_START[type] ? problem.starts[source]! : problem.finishes[source]!;
-      const calendar = problem.linkCalendar[i]!;
-      const lag = problem.linkLag[i]!;
-      let reached = calendar < 0 ? at + lag : problem.calendars.add(calendar, at, lag);
-      if (!TO_START[type]) reached -= problem.finishes[lot]! - problem.starts[lot]!;
-      if (reached > bound) [from, bound] = [source, reached];
-    }
-    return { from, bound };
-  };
+  constructor(compiled: CompiledForward) {
+    this.problem = compiled.forward;
+    this.occupants = new Occupants(compiled);
+    this.steps = new Int32Array(this.problem.phaseFinishes.length + this.problem.lots + 1);
+  }
 
-  return (last, mark) => {
+  /**
+   * Follows the chain that ends with lot `last` back, always to what let it begin no earlier, be it a lot it waits for
+   * or one that had its people or its machine. Returns how many `steps` it has. O(phases) the first time after a pass,
+   * then a look or two for each lot on the chain.
+   */
+  follow(last: number): number {
+    const { problem, occupants, steps } = this;
+    const { phaseFirst, phaseFinishes, lotStep } = problem;
     occupants.see();
     let lot = last;
     let phase = phaseFirst[lot + 1]! - 1;
-    for (let steps = 0; lot >= 0 && steps <= phaseFinishes.length + problem.lots; steps++) {
-      mark(problem.lotStep[lot]!);
+    let count = 0;
+    while (lot >= 0 && count < steps.length) {
+      steps[count++] = lotStep[lot]!;
       const first = phaseFirst[lot]!;
-      const { from, bound } = phase > first ? { from: -1, bound: phaseFinishes[phase - 1]! } : feederOf(lot);
-      const occupant = phase >= first ? occupants.before(phase, bound) : -1;
-      if (occupant >= 0) [lot, phase] = [occupants.lotOf[occupant]!, occupant];
-      else if (phase > first) phase--;
+      if (phase > first) this.bound = phaseFinishes[phase - 1]!;
+      else this.seekFeeder(lot);
+      const occupant = phase >= first ? occupants.before(phase, this.bound) : -1;
+      if (occupant >= 0) {
+        lot = occupants.lotOf[occupant]!;
+        phase = occupant;
+      } else if (phase > first) phase--;
       else {
-        lot = from;
+        lot = this.feeder;
         if (lot >= 0) phase = phaseFirst[lot + 1]! - 1;
       }
     }
-  };
+    return count;
+  }
+
+  private seekFeeder(lot: number): void {
+    const { linkFirst, linkFrom, linkType, linkCalendar, linkLag, starts, finishes, calendars } = this.problem;
+    let from = -1;
+    let bound = this.problem.earliest[lot]!;
+    for (let i = linkFirst[lot]!; i < linkFirst[lot + 1]!; i++) {
+      const source = linkFrom[i]!;
+      const type = linkType[i]!;
+      const at = FROM_START[type] ? starts[source]! : finishes[source]!;
+      const calendar = linkCalendar[i]!;
+      let reached = calendar < 0 ? at + linkLag[i]! : calendars.add(calendar, at, linkLag[i]!);
+      if (!TO_START[type]) reached -= finishes[lot]! - starts[lot]!;
+      if (reached <= bound) continue;
+      from = source;
+      bound = reached;
+    }
+    this.feeder = from;
+    this.bound = bound;
+  }
 }
 
 /** A bucket of time is 256 minutes. */

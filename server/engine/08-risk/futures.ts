@@ -63,25 +63,43 @@ export interface Future {
 }
 
 /**
- * A function that runs future number n (0, 1, 2 …; the same n gives the same future). `asPlanned`: a step that goes as
- * planned in it. The arrays of its answer are used again by the next call. Each future draws, then dispatches the
- * levelled order: O(lots).
+ * The futures of a work, one at a time. Each draws, then dispatches the levelled order: O(lots). A class, so that the
+ * compiler knows what it calls whatever the work.
  */
-export function futuresOf(uncertain: Uncertain, seed: number): (n: number, asPlanned?: number) => Future {
-  const { compiled, activityList, others, steps } = uncertain;
-  const { forward } = compiled;
-  const planned = forward.phaseMinutes.map((minutes) => minutes * forward.tick);
-  const minutes = planned.slice();
-  const streams = new Streams(seed);
-  const factors = new Float64Array(steps).fill(1);
-  const drawnMinutes = new Float64Array(steps);
-  const paces = columnsOf(uncertain.paces);
-  const times = timesOf(forward);
-  return (n, asPlanned = -1) => {
-    minutes.set(planned);
+export class FutureRuns {
+  private readonly planned: Int32Array;
+  private readonly minutes: Int32Array;
+  private readonly streams: Streams;
+  private readonly factors: Float64Array;
+  private readonly drawnMinutes: Float64Array;
+  private readonly paces: PaceColumns;
+  private readonly times: Dispatched;
+
+  constructor(
+    private readonly uncertain: Uncertain,
+    seed: number,
+  ) {
+    const { forward } = uncertain.compiled;
+    this.planned = forward.phaseMinutes.map((minutes) => minutes * forward.tick);
+    this.minutes = this.planned.slice();
+    this.streams = new Streams(seed);
+    this.factors = new Float64Array(uncertain.steps).fill(1);
+    this.drawnMinutes = new Float64Array(uncertain.steps);
+    this.paces = columnsOf(uncertain.paces);
+    this.times = timesOf(forward);
+  }
+
+  /**
+   * Future number n (0, 1, 2 …; the same n gives the same future). `asPlanned`: a step that goes as planned in it. The
+   * arrays of the answer are used again by the next call.
+   */
+  run(n: number, asPlanned = -1): Future {
+    const { minutes, streams, factors, drawnMinutes } = this;
+    const { compiled, activityList, others } = this.uncertain;
+    minutes.set(this.planned);
     drawnMinutes.fill(0);
     factors.fill(1);
-    drawPaces(paces, n, asPlanned, streams, minutes, factors, drawnMinutes);
+    drawPaces(this.paces, n, asPlanned, streams, minutes, factors, drawnMinutes);
     for (const other of others) {
       streams.turnTo(n, other.key);
       if (other.step === asPlanned && asPlanned >= 0) other.reset(minutes);
@@ -90,10 +108,10 @@ export function futuresOf(uncertain: Uncertain, seed: number): (n: number, asPla
         if (other.step >= 0) drawnMinutes[other.step] = drawnMinutes[other.step]! + added;
       }
     }
-    const latest = dispatch(compiled, activityList, minutes, times);
-    const { starts, finishes, phaseStarts, phaseFinishes } = times;
+    const latest = dispatch(compiled, activityList, minutes, this.times);
+    const { starts, finishes, phaseStarts, phaseFinishes } = this.times;
     return { starts, finishes, phaseStarts, phaseFinishes, latest, drawnMinutes };
-  };
+  }
 }
 
 /**
@@ -139,14 +157,23 @@ function columnsOf(paces: readonly PaceDraw[]) {
     tables: paces.map(({ factor }) => tableOf(factor)),
     first,
     phase: Int32Array.from(phases, ({ phase }) => phase),
-    minutes: Int32Array.from(phases, ({ minutes }) => minutes),
-    noise: Float64Array.from(phases, ({ pace, units }) => pace.unitNoise / Math.sqrt(units)),
-    most: Int32Array.from(phases, ({ most }) => Math.min(most, 1 << 29)),
+    drawn: Float64Array.from(
+      phases.flatMap(({ pace, minutes, units, most }) => [
+        minutes,
+        pace.unitNoise / Math.sqrt(units),
+        Math.min(most, 1 << 29),
+      ]),
+    ),
   };
 }
 
+/** A phase's numbers in `drawn`, one after the other: its minutes, the noise of its units, and the most that may be. */
+const NUMBERS = 3;
+const NOISE = 1;
+const MOST = 2;
+
 function drawPaces(
-  { step, key, tables, first, phase, minutes: base, noise, most }: PaceColumns,
+  { step, key, tables, first, phase, drawn: numbers }: PaceColumns,
   n: number,
   asPlanned: number,
   streams: Streams,
@@ -161,12 +188,16 @@ function drawPaces(
     const factor = streams.of(tables[i]!);
     if (i === 0 || step[i - 1] !== s) factors[s] = factor;
     let added = 0;
-    for (let j = first[i]!; j < first[i + 1]!; j++) {
-      let taken = base[j]! * factor;
-      if (noise[j]! > 0) taken *= noiseOf(noise[j]!, streams.normal());
-      const whole = Math.max(1, Math.min(most[j]!, Math.floor(taken + 0.5)));
+    const end = first[i + 1]!;
+    for (let j = first[i]!; j < end; j++) {
+      const k = j * NUMBERS;
+      const planned = numbers[k]!;
+      const noise = numbers[k + NOISE]!;
+      let taken = planned * factor;
+      if (noise > 0) taken *= noiseOf(noise, streams.normal());
+      const whole = Math.max(1, Math.min(numbers[k + MOST]!, taken + 0.5) | 0);
       minutes[phase[j]!] = whole;
-      added += whole - base[j]!;
+      added += whole - planned;
     }
     drawn[s] = drawn[s]! + added;
   }

@@ -11,8 +11,8 @@ import {
 import type { Remaining } from '../stages/index.ts';
 import type { Instant } from '../types.ts';
 import type { OtherDraw } from './futures.ts';
-import { lossSampler } from './samplers.ts';
-import { keyOf } from './streams.ts';
+import { lossSampler, type Sampler } from './samplers.ts';
+import { keyOf, type Streams } from './streams.ts';
 
 /** Before anything is logged: half a day lost in fourteen (common practice, no source). */
 const PRIOR = { lost: 0.5, days: 14 };
@@ -95,24 +95,36 @@ export function losableDays({ surroundings }: Remaining, until: Instant): Losabl
  * are none.
  */
 export function lostDaysOf(problem: CompiledForward['forward'], days: LosableDays, rate: LossRate): OtherDraw | null {
-  if (days.starts.length === 0) return null;
-  const daily = lossSampler(rate.shape, rate.days);
-  const starts = new Int32Array(days.starts.length);
-  const ends = new Int32Array(days.starts.length);
-  return {
-    step: -1,
-    key: keyOf('lost days'),
-    reset: () => {},
-    draw: (stream) => {
-      const chance = 1 - Math.exp(-daily(stream.unit()));
-      let count = 0;
-      for (let day = 0; day < days.starts.length; day++) {
-        if (stream.unit() >= chance) continue;
-        starts[count] = days.starts[day]!;
-        ends[count++] = days.ends[day]!;
-      }
-      loseDays(problem, starts, ends, count);
-      return 0;
-    },
-  };
+  return days.starts.length === 0 ? null : new LostDays(problem, days, lossSampler(rate.shape, rate.days));
+}
+
+class LostDays implements OtherDraw {
+  readonly step = -1;
+  readonly key = keyOf('lost days');
+  private readonly starts: Int32Array;
+  private readonly ends: Int32Array;
+
+  constructor(
+    private readonly problem: CompiledForward['forward'],
+    private readonly days: LosableDays,
+    private readonly daily: Sampler,
+  ) {
+    this.starts = new Int32Array(days.starts.length);
+    this.ends = new Int32Array(days.starts.length);
+  }
+
+  reset(): void {}
+
+  draw(stream: Streams): number {
+    const { days, starts, ends } = this;
+    const chance = 1 - Math.exp(-this.daily(stream.unit()));
+    let count = 0;
+    for (let day = 0; day < days.starts.length; day++) {
+      if (stream.unit() >= chance) continue;
+      starts[count] = days.starts[day]!;
+      ends[count++] = days.ends[day]!;
+    }
+    loseDays(this.problem, starts, ends, count);
+    return 0;
+  }
 }

@@ -69,14 +69,21 @@ export class Tally {
     }
     this.addSteps(n, future, world);
     if (n >= FOLLOWED) return;
-    const mark = (own: number) => {
-      const step = world.stepOf[own] ?? -1;
-      if (step < 0 || this.seenIn[step] === n) return;
-      this.seenIn[step] = n;
-      this.driving[step] = this.driving[step]! + 1;
-    };
-    if (ready >= 0) world.chainOf(ready, mark);
-    if (finish >= 0 && finish !== ready) world.chainOf(finish, mark);
+    if (ready >= 0) this.mark(n, ready, world);
+    if (finish >= 0 && finish !== ready) this.mark(n, finish, world);
+  }
+
+  /** The steps on the driving chain of this lot drive future n, each once. */
+  private mark(n: number, last: number, { chains, stepOf }: World): void {
+    const { seenIn, driving } = this;
+    const { steps } = chains;
+    const count = chains.follow(last);
+    for (let i = 0; i < count; i++) {
+      const step = stepOf[steps[i]!]!;
+      if (step < 0 || seenIn[step] === n) continue;
+      seenIn[step] = n;
+      driving[step] = driving[step]! + 1;
+    }
   }
 
   /** Share of futures in which the step drove. */

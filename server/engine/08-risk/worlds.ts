@@ -4,9 +4,9 @@ import { choose, waysOf } from '../07-levelling/index.ts';
 import { duesOf, type Planned, type Remaining } from '../stages/index.ts';
 import type { Lot, Schedule } from '../types.ts';
 import { uncertaintyOf } from './draws.ts';
-import { drivingChainOf } from './driving.ts';
+import { DrivingChains } from './driving.ts';
 import { type FanLots, fanLotsOf } from './fans.ts';
-import { type Future, futuresOf } from './futures.ts';
+import { type Future, FutureRuns, type Uncertain } from './futures.ts';
 import type { LossRate } from './lost-days.ts';
 import { type ParameterWorld, parameterWorlds } from './parameter-worlds.ts';
 import { meanOf, standardDeviation } from './statistics.ts';
@@ -14,17 +14,11 @@ import { meanOf, standardDeviation } from './statistics.ts';
 /**
  * The build with its uncertain parameters at one set of values, and its futures. Its steps have numbers of their own.
  */
-export interface World {
-  /** Future n, with one of its steps as planned if asked for. */
-  readonly run: (n: number, asPlanned?: number) => Future;
-  /**
-   * Dispatches later futures by this policy of `waysOf`: by the plan (0), by its activity list alone, or machines
-   * first.
-   */
-  readonly follow: (way: number) => void;
-  /** The numbers of those ways that differ. */
+export class World {
+  /** The numbers of those ways of `waysOf` that differ. */
   readonly ways: readonly number[];
-  readonly chainOf: (last: number, mark: (step: number) => void) => void;
+  /** The driving chains of the future that ran last. */
+  readonly chains: DrivingChains;
   /** Its lots but spares, and those of them that count to the ready-by. */
   readonly lots: Int32Array;
   readonly workshopLots: Int32Array;
@@ -39,6 +33,50 @@ export interface World {
   /** What ends later found no hours; waits need none. */
   readonly horizon: number;
   readonly lossRate: LossRate;
+  private readonly uncertain: Uncertain;
+  private readonly runs: FutureRuns;
+  private readonly policies: ReturnType<typeof waysOf>;
+
+  constructor({ planned, schedule }: ParameterWorld, plan: Planned, seed: number) {
+    const { work, plans } = planned;
+    const uncertain = uncertaintyOf(planned, schedule);
+    const lots = Int32Array.from(work.lots.keys()).filter((lot) => work.lots[lot]!.spare !== true);
+    const minutes = minutesByStep(planned);
+    const before = planned === plan ? minutes : minutesByStep(plan);
+    const at = new Map(plan.plans.map(({ id }, step) => [id, step]));
+    const stepOf = Int32Array.from(plans, ({ id }) => at.get(id) ?? -1);
+    const fanLots = fanLotsOf(planned, work.lots);
+    const ways = waysOf(uncertain.compiled, { ...schedule, activityList: uncertain.activityList.slice() });
+    this.uncertain = uncertain;
+    this.runs = new FutureRuns(uncertain, seed);
+    this.policies = ways;
+    this.ways = [...ways.keys()].filter((way) => ways[way] !== ways[way - 1]);
+    this.chains = new DrivingChains(uncertain.compiled);
+    this.lots = lots;
+    this.workshopLots = lots.filter((lot) => !work.lots[lot]!.onSite);
+    this.dueLots = duesOf(plan).map(({ steps }) => lots.filter((lot) => steps.includes(stepOf[work.lots[lot]!.step]!)));
+    this.fanLots = plan.plans.map((_, step) => fanLots[stepOf.indexOf(step)] ?? NO_LOTS);
+    this.stepOf = stepOf;
+    this.more = Float64Array.from(stepOf, (step, own) => (step < 0 ? 0 : minutes[own]! - before[step]!));
+    this.horizon = work.lots.every(isWaitAlone)
+      ? Number.POSITIVE_INFINITY
+      : uncertain.compiled.forward.calendars.horizon;
+    this.lossRate = uncertain.lossRate;
+  }
+
+  /** Future n, with one of its steps as planned if asked for. */
+  run(n: number, asPlanned = -1): Future {
+    return this.runs.run(n, asPlanned);
+  }
+
+  /**
+   * Dispatches later futures by this policy of `waysOf`: by the plan (0), by its activity list alone, or machines
+   * first.
+   */
+  follow(way: number): void {
+    choose(this.uncertain.compiled.forward, this.policies[way]!);
+    this.uncertain.activityList.set(this.policies[way]!.activityList);
+  }
 }
 
 /**
@@ -55,7 +93,7 @@ const TRIALS = { futures: 20, look: 10, errors: 2, first: 1 << 24 };
  */
 export function worldsOf(plan: Planned, schedule: Schedule, seed: number): World[] {
   const parameters = parameterWorlds(plan, schedule, seed);
-  const made = new Map([...new Set(parameters)].map((world) => [world, worldOf(world, plan, seed)]));
+  const made = new Map([...new Set(parameters)].map((world) => [world, new World(world, plan, seed)]));
   const worlds = parameters.map((world) => made.get(world)!);
   followBestWay(worlds);
   return worlds;
@@ -70,7 +108,7 @@ function followBestWay(worlds: readonly World[]): void {
     tried = tried.filter((one) => one === best || mayBeBetter(one, best));
   }
   const { way } = bestOf(tried);
-  for (const { follow } of worlds) follow(way);
+  for (const world of worlds) world.follow(way);
 }
 
 /** A way, with the end of each future that it was tried in. */
@@ -80,11 +118,12 @@ interface Tried {
 }
 
 function tryOn(worlds: readonly World[], { way, ends }: Tried): void {
-  for (const { follow } of worlds) follow(way);
+  for (const world of worlds) world.follow(way);
   for (let i = 0; i < TRIALS.look; i++) {
     const n = ends.length;
-    const { run, lots, workshopLots } = worlds[n % worlds.length]!;
-    ends.push(latestOf(run(TRIALS.first + n).finishes, workshopLots.length > 0 ? workshopLots : lots));
+    const world = worlds[n % worlds.length]!;
+    const { lots, workshopLots } = world;
+    ends.push(latestOf(world.run(TRIALS.first + n).finishes, workshopLots.length > 0 ? workshopLots : lots));
   }
 }
 
@@ -102,35 +141,6 @@ function latestOf(finishes: Int32Array, lots: Int32Array): number {
   let latest = lots.length === 0 ? 0 : finishes[lots[0]!]!;
   for (const lot of lots) latest = Math.max(latest, finishes[lot]!);
   return latest;
-}
-
-function worldOf({ planned, schedule }: ParameterWorld, plan: Planned, seed: number): World {
-  const { work, plans } = planned;
-  const uncertain = uncertaintyOf(planned, schedule);
-  const lots = Int32Array.from(work.lots.keys()).filter((lot) => work.lots[lot]!.spare !== true);
-  const minutes = minutesByStep(planned);
-  const before = planned === plan ? minutes : minutesByStep(plan);
-  const at = new Map(plan.plans.map(({ id }, step) => [id, step]));
-  const stepOf = Int32Array.from(plans, ({ id }) => at.get(id) ?? -1);
-  const fanLots = fanLotsOf(planned, work.lots);
-  const ways = waysOf(uncertain.compiled, { ...schedule, activityList: uncertain.activityList.slice() });
-  return {
-    run: futuresOf(uncertain, seed),
-    follow: (way) => {
-      choose(uncertain.compiled.forward, ways[way]!);
-      uncertain.activityList.set(ways[way]!.activityList);
-    },
-    ways: [...ways.keys()].filter((way) => ways[way] !== ways[way - 1]),
-    chainOf: drivingChainOf(uncertain.compiled),
-    lots,
-    workshopLots: lots.filter((lot) => !work.lots[lot]!.onSite),
-    dueLots: duesOf(plan).map(({ steps }) => lots.filter((lot) => steps.includes(stepOf[work.lots[lot]!.step]!))),
-    fanLots: plan.plans.map((_, step) => fanLots[stepOf.indexOf(step)] ?? NO_LOTS),
-    stepOf,
-    more: Float64Array.from(stepOf, (step, own) => (step < 0 ? 0 : minutes[own]! - before[step]!)),
-    horizon: work.lots.every(isWaitAlone) ? Number.POSITIVE_INFINITY : uncertain.compiled.forward.calendars.horizon,
-    lossRate: uncertain.lossRate,
-  };
 }
 
 const isWaitAlone = ({ phases }: Lot): boolean => phases.every(({ kind }) => kind === 'wait');

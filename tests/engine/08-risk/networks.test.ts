@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { compile } from '../../../server/engine/07-levelling/index.ts';
-import { drivingChainOf } from '../../../server/engine/08-risk/driving.ts';
-import { futuresOf, type Uncertain } from '../../../server/engine/08-risk/futures.ts';
+import { DrivingChains } from '../../../server/engine/08-risk/driving.ts';
+import { FutureRuns, type Uncertain } from '../../../server/engine/08-risk/futures.ts';
 import { threePointSampler } from '../../../server/engine/08-risk/samplers.ts';
 import { keyOf } from '../../../server/engine/08-risk/streams.ts';
 import { type ThreePoint, tabulateQuantile } from '../../../server/engine/numbers/three-point.ts';
@@ -117,17 +117,18 @@ function simulate(activities: readonly Activity[], sampler: typeof threePointSam
     }),
     others: [],
   };
-  const run = futuresOf(uncertain, seed);
-  const chainOf = drivingChainOf(compiled);
+  const runs = new FutureRuns(uncertain, seed);
+  const chains = new DrivingChains(compiled);
   const ends: number[] = [];
   const driving = new Map<string, number>();
   for (let n = 0; n < FUTURES; n++) {
-    const { latest, finishes } = run(n);
+    const { latest, finishes } = runs.run(n);
     ends.push(latest / SCALE);
-    chainOf(finishes.indexOf(latest), (step) => {
+    const length = chains.follow(finishes.indexOf(latest));
+    for (const step of chains.steps.subarray(0, length)) {
       const id = activities[step]![0];
       driving.set(id, (driving.get(id) ?? 0) + 1 / FUTURES);
-    });
+    }
   }
   return { ends, driving };
 }

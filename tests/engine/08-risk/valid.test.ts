@@ -4,7 +4,7 @@ import { dependencyOrderOf } from '../../../server/engine/07-levelling/generate/
 import { scheduleOf } from '../../../server/engine/07-levelling/generate/schedule.ts';
 import { type CompiledForward, choose, compileForward, dispatch } from '../../../server/engine/07-levelling/index.ts';
 import { uncertaintyOf } from '../../../server/engine/08-risk/draws.ts';
-import { futuresOf } from '../../../server/engine/08-risk/futures.ts';
+import { FutureRuns } from '../../../server/engine/08-risk/futures.ts';
 import { calendarFrom, totalOpenMinutes } from '../../../server/engine/calendar/index.ts';
 import { Random } from '../../../server/engine/numbers/random.ts';
 import { workThrough } from '../../../server/engine/stages/index.ts';
@@ -97,10 +97,10 @@ describe('a future is a schedule that the hands and machines can do', () => {
     const planned = workThrough({ build: bench(steps, more), log, now: NOW }, 'schedules');
     const uncertain = uncertaintyOf(planned, planned.schedule!);
     const { compiled } = uncertain;
-    const run = futuresOf(uncertain, 7);
+    const runs = new FutureRuns(uncertain, 7);
     let lost = 0;
     for (let n = 0; n < 25; n++) {
-      run(n);
+      runs.run(n);
       const { forward } = compiled;
       const resources = compiled.work.resources.map((resource, r) => {
         const open = forward.ownCalendar[r]! < 0 ? resource.open : hoursIn(forward, forward.ownCalendar[r]!);
@@ -129,7 +129,7 @@ describe('common random numbers', () => {
   /** By step, the factor that future n has: its drawn minutes against those planned. */
   const drawnBy = (build: Build, n: number) => {
     const planned = workThrough({ build, log: [], now: NOW }, 'schedules');
-    const { drawnMinutes } = futuresOf(uncertaintyOf(planned, planned.schedule!), 3)(n);
+    const { drawnMinutes } = new FutureRuns(uncertaintyOf(planned, planned.schedule!), 3).run(n);
     return new Map(planned.plans.map(({ id }, step) => [id, drawnMinutes[step]!]));
   };
   const carve: Step = { id: 'carve', name: 'carve', phases: [{ kind: 'hands', minutes: 900 }] };
@@ -162,7 +162,7 @@ describe('common random numbers', () => {
     const lots = (count: number, n: number) => {
       const planned = workThrough({ build: turned(count), log: [], now: NOW }, 'schedules');
       const uncertain = uncertaintyOf(planned, planned.schedule!);
-      futuresOf(uncertain, 3)(n);
+      new FutureRuns(uncertain, 3).run(n);
       return [...uncertain.compiled.forward.phaseMinutes].slice(0, 4);
     };
     for (const n of [0, 5, 123]) expect(lots(25, n)).toEqual(lots(20, n));
