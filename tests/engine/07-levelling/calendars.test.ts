@@ -74,8 +74,16 @@ describe('calendars that lose days', () => {
             plain.start,
           ]);
           expect(changing.endOf(k, work + 1), name).toBe(plain.endOf(k, work + 1));
+          const later = changing.worked(k, t) + random.below(random.below(3) === 0 ? 5000 : 300);
+          expect([changing.spanAfter(later, minutes), changing.start], name).toEqual([
+            plain.span(k, later, minutes),
+            plain.start,
+          ]);
         }
       }
+      const none = new Int32Array(0);
+      changing.takeOut(none, none, 0);
+      expect(changing.takeOut(none, none, 0)).toBe(false);
     }
   });
 });
