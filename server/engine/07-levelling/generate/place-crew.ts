@@ -1,5 +1,4 @@
 /** Who does a phase, and when: of the crews that may do it, the one that ends first. */
-
 import type { Calendars } from '../instance/calendars.ts';
 import * as codes from '../instance/codes.ts';
 import type { Instance } from '../instance/instance.ts';

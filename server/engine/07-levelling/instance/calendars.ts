@@ -253,11 +253,7 @@ export class Calendars {
 
   /** The finish of `minutes` (more than 0) from open minute `work` on; `start` then says when that minute begins. */
   span(k: number, work: number, minutes: number): number {
-    const { spans } = this;
-    const i = this.intervalOfWork(k, work);
-    const start = spans[i + OPENS]! + work - spans[i + BEFORE]!;
-    this.start = start;
-    return start + minutes <= spans[i + CLOSES]! ? start + minutes : this.after(i, work + minutes);
+    return this.spanFrom(this.intervalOfWork(k, work), work, minutes);
   }
 
   /**
@@ -268,6 +264,12 @@ export class Calendars {
     const { spans } = this;
     let i = this.asked | 0;
     while (spans[i + THROUGH]! <= work) i = (i + SPAN) | 0;
+    return this.spanFrom(i, work, minutes);
+  }
+
+  /** The same for an open minute of interval i. */
+  private spanFrom(i: number, work: number, minutes: number): number {
+    const { spans } = this;
     const start = (spans[i + OPENS]! + work - spans[i + BEFORE]!) | 0;
     this.start = start;
     return start + minutes <= spans[i + CLOSES]! ? start + minutes : this.after(i, work + minutes);

@@ -1,5 +1,4 @@
 /** The calendars that a compiled work asks about, each with a number; those that are alike have one. */
-
 import { alwaysOpen, calendarFrom, intersectionOf } from '../../calendar/index.ts';
 import type { Calendar, Work } from '../../types.ts';
 import { Calendars } from './calendars.ts';

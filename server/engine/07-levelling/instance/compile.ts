@@ -1,5 +1,4 @@
 /** From a work to an instance: flat arrays in one direction of time. */
-
 import type { Lot, Work } from '../../types.ts';
 import { FREE, HOLDING, NEVER, START_START, TIED, UNTIED } from './codes.ts';
 import { SharedCalendars } from './compile-calendars.ts';

@@ -1,5 +1,4 @@
 /** The links of a work in flat arrays. */
-
 import { indicesByGroup } from '../../numbers/index.ts';
 import type { Link, Lot, Work } from '../../types.ts';
 import { FINISH_FINISH, FINISH_START, OUT, START_START } from './codes.ts';
