@@ -134,7 +134,11 @@ function readArguments(args: readonly string[]): Result<Arguments> {
   let flags: Flags;
   let words: string[];
   try {
-    ({ values: flags, positionals: words } = parseArgs({ args: [...args], options: FLAGS, allowPositionals: true }));
+    ({ values: flags, positionals: words } = parseArgs({
+      args: withNegatives(args),
+      options: FLAGS,
+      allowPositionals: true,
+    }));
   } catch (error) {
     return wrong(`${(error as Error).message.split('.')[0]}.`);
   }
@@ -150,6 +154,17 @@ function readArguments(args: readonly string[]): Result<Arguments> {
   const extra = command.operand === null ? operand : more[0];
   if (extra !== undefined) return wrong(say.wrong.tooMany(extra, name));
   return { ok: true, value: { command, operand: operand ?? '', flags } };
+}
+
+/** A number below zero after a flag is its value, so that what reads the flag can say what would be right. */
+function withNegatives(args: readonly string[]): string[] {
+  const read: string[] = [];
+  for (const word of args) {
+    const flag = read.at(-1) ?? '';
+    if (/^-\d/.test(word) && /^--[a-z-]+$/.test(flag)) read[read.length - 1] = `${flag}=${word}`;
+    else read.push(word);
+  }
+  return read;
 }
 
 function plan(path: string, flags: Flags, world: World): number {

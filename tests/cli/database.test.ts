@@ -166,6 +166,7 @@ describe('the command line', () => {
     ],
     [['plan', 'a', '--budget', '0'], /--budget: .*more than 0 and at most 3600; it is "0"/],
     [['plan', 'a', '--budget', 'long'], /--budget: .*it is "long"/],
+    [['plan', 'a', '--budget', '-3'], /--budget: .*more than 0 and at most 3600; it is "-3"/],
     [['plan', 'a', '--seed', '-1'], /--seed|argument/],
     [['plan', 'a', '--seed', '1.5'], /--seed: .*whole number.*it is "1.5"/],
     [['schema', '--budget', '3'], /--budget does not go with schema/],
